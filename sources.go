@@ -11,6 +11,6 @@ import "embed"
 //go:embed go.mod go.sum cmd/*/*.go datasets/*.go
 //go:embed sim/*/*.go sim/*/*/*.go sim/*/*/*/*.go sim/montecarlo/*.txt
 //go:embed internal/*/*.go internal/*/*/*.go internal/*/*/*/*.go internal/*/*.json internal/notices/*.gz
-//go:embed internal/study/*.yaml internal/study/claims/*.yaml internal/study/schema/*.json
+//go:embed internal/study/*.yaml internal/study/claims/*.yaml internal/study/schema/*.json internal/cli/outputs/*.json
 //go:embed internal/page/*.html internal/page/*.css internal/site/page
 var Sources embed.FS

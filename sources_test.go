@@ -11,15 +11,14 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // Every file that the program is made of, here or on another system, is among its sources,
 // as it is on the disk.
 func TestSourcesAreWhole(t *testing.T) {
-	root, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
+	root := golden.Must(os.Getwd())(t)
 	found := 0
 	for _, system := range []string{"linux/amd64", "windows/arm64"} {
 		command := exec.Command("go", "list", "-deps", "-json=Dir,Module,GoFiles,SFiles,EmbedFiles", "./cmd/counterpoise")

@@ -34,20 +34,14 @@ const degree = math.Pi / 180
 // rows of the segment table and the defaults of the assumptions alone, for the man of the
 // surveyed medians, and written into the document.
 func TestFormulasOfMethods(t *testing.T) {
-	men, err := anthro.Load("ansur2-men")
-	if err != nil {
-		t.Fatal(err)
-	}
+	men := golden.Must(anthro.Load("ansur2-men"))(t)
 	people := anthro.NewPeople(1)
 	m := map[anthro.Measurement]float64{}
 	for of := range anthro.NumMeasurements {
 		people.Value[of][0] = men.Quantile(of, 0.5)
 		m[of] = people.Value[of][0]
 	}
-	builder, err := body.NewBuilder(men, body.Table, body.DefaultSegments)
-	if err != nil {
-		t.Fatal(err)
-	}
+	builder := golden.Must(body.NewBuilder(men, body.Table, body.DefaultSegments))(t)
 	a := assume.Defaults()
 	b := body.New(1)
 	builder.Build(b, people, &a)
@@ -60,10 +54,7 @@ func TestFormulasOfMethods(t *testing.T) {
 	}
 
 	// 1. From measurements to a body.
-	table, err := segment.Load(body.DefaultSegments, anthro.Male)
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := golden.Must(segment.Load(body.DefaultSegments, anthro.Male))(t)
 	row := func(name, from, to string) segment.Row {
 		r, ok := table.Row(name, from, to)
 		if !ok {
@@ -195,16 +186,9 @@ func TestFormulasOfMethods(t *testing.T) {
 	// 4. Strength.
 	var norms datasets.Norms
 	var size datasets.Size
-	if err := datasets.Read("strength", "norms", &norms); err != nil {
-		t.Fatal(err)
-	}
-	if err := datasets.Read("strength", "nhanes-grip-2011-2014", &size); err != nil {
-		t.Fatal(err)
-	}
-	law, err := strength.LoadLaw()
-	if err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, datasets.Read("strength", "norms", &norms))
+	golden.OK(t, datasets.Read("strength", "nhanes-grip-2011-2014", &size))
+	law := golden.Must(strength.LoadLaw())(t)
 	of, fit, norm := norms.Samples["male"], size.BySex["male"], 0.0
 	for _, r := range norms.Rows {
 		if r.Group == muscle.ShoulderAbduction.String() && r.Sex == "male" && math.Abs(float64(r.Angle)-60*degree) < 1e-9 {
@@ -241,10 +225,7 @@ func TestFormulasOfMethods(t *testing.T) {
 // Defaults and ranges that METHODS.md prints behind the name of an assumption are the
 // program's.
 func TestAssumptionsOfMethods(t *testing.T) {
-	text, err := os.ReadFile("METHODS.md")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(os.ReadFile("METHODS.md"))(t)
 	found := regexp.MustCompile("`([a-z_]+)` ([−0-9.]+), ([−0-9.]+)–([−0-9.]+)").FindAllStringSubmatch(strings.Join(strings.Fields(string(text)), " "), -1)
 	for _, m := range found {
 		id, ok := assume.Parse(m[1])

@@ -6,15 +6,14 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // A module of somebody else's, with a hold, people and a change of its own, builds against
 // this one with no network, and is refused what makes no sense by the library itself.
 func TestAnotherModuleBuildsAgainstThis(t *testing.T) {
-	root, err := filepath.Abs("..")
-	if err != nil {
-		t.Fatal(err)
-	}
+	root := golden.Must(filepath.Abs(".."))(t)
 	folder := t.TempDir()
 	file := func(name string, text []byte, err error) {
 		t.Helper()
@@ -47,10 +46,7 @@ func TestAnotherModuleBuildsAgainstThis(t *testing.T) {
 // The library depends on the standard library, on gonum and on the data sets alone, and
 // reads no network, and no files but people of one's own (anthro.Load of a path).
 func TestLibraryStandsAlone(t *testing.T) {
-	list, err := exec.Command("go", "list", "-f", "{{.ImportPath}}: {{join .Imports \" \"}}", "counterpoise/sim/...").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := golden.Must(exec.Command("go", "list", "-f", "{{.ImportPath}}: {{join .Imports \" \"}}", "counterpoise/sim/...").Output())(t)
 	for _, line := range strings.Split(strings.TrimSpace(string(list)), "\n") {
 		name, imports, _ := strings.Cut(line, ":")
 		for _, i := range strings.Fields(imports) {

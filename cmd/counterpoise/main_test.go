@@ -9,20 +9,17 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // program is counterpoise, built from the sources as they are but for the files of an overlay.
 func program(t *testing.T, name string, overlay map[string]string) (run func(args ...string) (string, error)) {
 	t.Helper()
 	folder := t.TempDir()
-	list, err := json.Marshal(map[string]any{"Replace": overlay})
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := golden.Must(json.Marshal(map[string]any{"Replace": overlay}))(t)
 	replaced, binary := filepath.Join(folder, "overlay.json"), filepath.Join(folder, name)
-	if err := os.WriteFile(replaced, list, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(replaced, list, 0o600))
 	if out, err := exec.Command("go", "build", "-ldflags=-s -w", "-overlay", replaced, "-o", binary, ".").CombinedOutput(); err != nil {
 		t.Fatalf("go build: %v\n%s", err, out)
 	}
@@ -40,14 +37,8 @@ func TestMixedBuilds(t *testing.T) {
 		t.Skip("builds the program twice")
 	}
 	folder := t.TempDir()
-	original, err := filepath.Abs("../../sim/sweep/design.go")
-	if err != nil {
-		t.Fatal(err)
-	}
-	text, err := os.ReadFile(original)
-	if err != nil {
-		t.Fatal(err)
-	}
+	original := golden.Must(filepath.Abs("../../sim/sweep/design.go"))(t)
+	text := golden.Must(os.ReadFile(original))(t)
 	changed := filepath.Join(folder, "design.go")
 	other := strings.Replace(string(text), `designPurpose = "`, `designPurpose = "another `, 1)
 	if other == string(text) {
@@ -56,9 +47,7 @@ func TestMixedBuilds(t *testing.T) {
 	study := filepath.Join(folder, "legs.yaml")
 	sweep := "sweep: legs\nhold: human-flag\ndemands: [required_force]\naxes:\n  people: [ansur2-men, ansur2-women]\n  change.arm_length: 0 cm..20 cm by 1 cm\nn: 64\n"
 	for path, text := range map[string]string{changed: other, study: sweep} {
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(path, []byte(text), 0o600))
 	}
 	ours, theirs := program(t, "ours", nil), program(t, "theirs", map[string]string{original: changed})
 
@@ -101,9 +90,7 @@ func TestMixedBuilds(t *testing.T) {
 		t.Fatalf("parts %q, %v", parts, err)
 	}
 	for _, part := range parts {
-		if err := os.Rename(part, filepath.Join(mixed, "parts", filepath.Base(part))); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.Rename(part, filepath.Join(mixed, "parts", filepath.Base(part))))
 	}
 	said, err = ours("gather", mixed)
 	both("gather", said, err)

@@ -16,9 +16,7 @@ import (
 func drawing(t *testing.T) map[string][]string {
 	t.Helper()
 	sweep := filepath.Join(t.TempDir(), "sweep.yaml")
-	if err := os.WriteFile(sweep, []byte("sweep: small\nhold: front-lever\npeople: ansur2-women\ndemands: [shoulder_moment]\nn: 500\naxes:\n  change.leg_length: [0 cm, 5 cm, 10 cm]\n"), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(sweep, []byte("sweep: small\nhold: front-lever\npeople: ansur2-women\ndemands: [shoulder_moment]\nn: 500\naxes:\n  change.leg_length: [0 cm, 5 cm, 10 cm]\n"), 0o666))
 	return map[string][]string{
 		"claim test": {"claim", "test", "push-up-knees", "--n", "1000", "--assumption-draws", "0"},
 		"hold show":  {"hold", "show", "iron-cross"},

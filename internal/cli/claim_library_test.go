@@ -11,17 +11,14 @@ import (
 	"counterpoise/internal/app/claim"
 	"counterpoise/internal/app/console"
 	"counterpoise/internal/app/flags"
+	"counterpoise/internal/golden"
 	pages "counterpoise/internal/page"
 	"counterpoise/sim/anthro"
 )
 
 func mustRead(t *testing.T, path ...string) []byte {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join(path...))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return text
+	return golden.Must(os.ReadFile(filepath.Join(path...)))(t)
 }
 
 // Several claims make a library: a folder a claim, and a page and a summary of all.
@@ -55,9 +52,7 @@ func TestLibraryOfClaims(t *testing.T) {
 	for i, name := range []string{"straddle", "cross-reach", "l-sit-longer-arms"} {
 		summary := mustRead(t, out, name, "summary.json")
 		var inLibrary, alone bytes.Buffer
-		if err := json.Compact(&inLibrary, library.Claims[i]); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, json.Compact(&inLibrary, library.Claims[i]))
 		if err := json.Compact(&alone, summary); err != nil || inLibrary.String() != alone.String() {
 			t.Errorf("%s: the library holds another summary (%v)", name, err)
 		}
@@ -98,9 +93,7 @@ func TestLibraryOfClaims(t *testing.T) {
 		}
 	}
 	altered := filepath.Join(again, "altered.json")
-	if err := os.WriteFile(altered, []byte(strings.Replace(text, "\"says\": \"Opening", "\"says\": \"Closing", 1)), 0o644); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(altered, []byte(strings.Replace(text, "\"says\": \"Opening", "\"says\": \"Closing", 1)), 0o644))
 	code, stdout, _ = call("repeat", altered)
 	if code != console.ExitFailed || !strings.Contains(stdout, "altered.json: differs\nfirst difference: claims[0].says is ") {
 		t.Errorf("repeat of an altered library: code %d, %s", code, stdout)
@@ -147,16 +140,12 @@ func TestRepeatOfAPage(t *testing.T) {
 		if bytes.Equal(text, one) {
 			t.Fatalf("%q is not in the page", c.old)
 		}
-		if err := os.WriteFile(changed, text, 0o666); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(changed, text, 0o666))
 		if code, stdout, _ := call("repeat", changed); code != console.ExitFailed || !strings.Contains(stdout, c.want) {
 			t.Errorf("%s: code %d, %s", c.new, code, stdout)
 		}
 	}
-	if err := os.WriteFile(changed, []byte("<!doctype html><p>hello"), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(changed, []byte("<!doctype html><p>hello"), 0o666))
 	if code, _, stderr := call("repeat", changed); code != console.ExitUsage || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, "is not a page of this program") {
 		t.Errorf("code %d, %s", code, stderr)
 	}
@@ -168,9 +157,7 @@ func TestOneOfSeveralClaims(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "rare.yaml")
 	text := "claim: rare\nsays: Rare.\nhold: human-flag\npeople: {from: [ansur2-men], where: {bmi: 90..95}}\n" +
 		"change: {arm_length: +5 cm}\nexpect: increase\nmatters: 1 %\n"
-	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte(text), 0o666))
 	code, stdout, stderr := call("claim", "test", "straddle", file, "--n", "2000", "--assumption-draws", "0")
 	lines := strings.Split(strings.TrimSpace(stderr), "\n")
 	if code != console.ExitUsage || stdout != "" || !strings.HasPrefix(lines[len(lines)-1], "counterpoise: "+file+": ") {

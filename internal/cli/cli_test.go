@@ -53,10 +53,7 @@ func succeeds(t *testing.T, args ...string) string {
 // openTable opens a table until the test ends.
 func openTable(t *testing.T, path string) *table.Reader {
 	t.Helper()
-	r, err := table.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(table.Open(path))(t)
 	t.Cleanup(func() { r.Close() })
 	return r
 }
@@ -142,9 +139,7 @@ func nobodys(t *testing.T) []string {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "nobody.yaml")
 	text := "claim: nobody\nsays: Nobody.\nhold: planche\npeople: ansur2-women\ncontrast: {by: span/stature}\nquantity: lean_angle\nexpect: decrease\n"
-	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte(text), 0o666))
 	return []string{file, "--assume", "pressure_reach=1", "--assume", "shoulder_drop=0.3", "--assume", "hip_drop=0.08", "--n", "400", "--assumption-draws", "0"}
 }
 
@@ -171,9 +166,7 @@ func TestSummaryAndTable(t *testing.T) {
 		t.Fatal(stderr)
 	}
 	var s map[string]any
-	if err := json.Unmarshal([]byte(stdout), &s); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, json.Unmarshal([]byte(stdout), &s))
 	for _, field := range []string{"claim", "verdict", "n", "seed", "people", "models", "headline", "provenance", "cautions", "validation"} {
 		if _, ok := s[field]; !ok {
 			t.Errorf("the summary lacks %s", field)
@@ -255,9 +248,7 @@ func TestSummaryOfAContrast(t *testing.T) {
 			}
 		}
 	}
-	if err := json.Unmarshal([]byte(stdout), &s); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, json.Unmarshal([]byte(stdout), &s))
 	contrast := s.Provenance.Study.Claim.Contrast
 	if contrast["by"] != "stature" || contrast["share"] == nil {
 		t.Errorf("the study of a contrast is kept as %v", contrast)
@@ -266,19 +257,14 @@ func TestSummaryOfAContrast(t *testing.T) {
 
 // The first claim that the guide shows works as it stands there.
 func TestClaimOfTheGuide(t *testing.T) {
-	readme, err := os.ReadFile("../../cmd/counterpoise/README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
+	readme := golden.Must(os.ReadFile("../../cmd/counterpoise/README.md"))(t)
 	_, rest, _ := strings.Cut(string(readme), "```yaml\n")
 	text, _, found := strings.Cut(rest, "```")
 	if !found {
 		t.Fatal("the guide shows no claim")
 	}
 	file := filepath.Join(t.TempDir(), "my.yaml")
-	if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte(text), 0o600))
 	code, stdout, stderr := call("claim", "test", file, "--n", "5000", "--assumption-draws", "0", "--full", "--out", t.TempDir())
 	if code != console.ExitDone || !strings.Contains(stdout, "span/stature 1..") || strings.Contains(stdout, "Inf") {
 		t.Errorf("code %d, stdout %s, stderr %s", code, stdout, stderr)
@@ -341,10 +327,7 @@ func TestDocs(t *testing.T) {
 			if pages != len(files) || pages < 20 {
 				t.Errorf("%d files for %d commands", len(files), pages)
 			}
-			page, err := os.ReadFile(filepath.Join(dir, "counterpoise"+test.join+"claim"+test.join+"show"+test.extension))
-			if err != nil {
-				t.Fatal(err)
-			}
+			page := golden.Must(os.ReadFile(filepath.Join(dir, "counterpoise"+test.join+"claim"+test.join+"show"+test.extension)))(t)
 			if !strings.Contains(string(page), test.example) {
 				t.Errorf("no example in\n%s", page)
 			}
@@ -488,9 +471,7 @@ func TestBadInput(t *testing.T) {
 func TestAllFaultsOfAFile(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "two.yaml")
 	text := strings.NewReplacer("+1 cm", "+1", "increase", "more").Replace(goodClaim)
-	if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte(text), 0o600))
 	code, stdout, stderr := call("claim", "test", file)
 	want := "counterpoise: " + file + `:5: change.arm_length: "+1": a length or a relative change needs its unit: write "172 cm" or "5 ft 8 in" or "+5 %"
 counterpoise: ` + file + `:6: expect: unknown name "more" (did you mean increase?); allowed: increase, decrease, none
@@ -510,9 +491,7 @@ func TestCommandsRepeat(t *testing.T) {
 	run("person", club, "--n", "1000", "--assume", "top_share=0.45", "--workers", "1", "--out", people)
 	run("drivers", "--hold", "human-flag", "--of", "required_force", "--people", "ansur2-women", "--models", "two-condition",
 		"--where", "bmi=18.5..30", "--assume", "strength_by_mass=0", "--assume", "grip_reach=0.5..0.6", "--until", "0.05", "--out", drivers)
-	if err := os.WriteFile(ready, []byte(run("readiness", filepath.Join(club, "cheng.yaml"), "--n", "1000", "--seed", "7", "--json")), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(ready, []byte(run("readiness", filepath.Join(club, "cheng.yaml"), "--n", "1000", "--seed", "7", "--json")), 0o666))
 	tables, err := filepath.Glob(filepath.Join(drivers, "*.parquet"))
 	if err != nil || len(tables) == 0 {
 		t.Fatalf("tables of drivers: %v, %v", tables, err)
@@ -522,14 +501,9 @@ func TestCommandsRepeat(t *testing.T) {
 			t.Errorf("%s: %s", file, said)
 		}
 	}
-	text, err := os.ReadFile(ready)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(os.ReadFile(ready))(t)
 	altered := strings.Replace(string(text), `"Cheng"`, `"Chang"`, 1)
-	if err := os.WriteFile(ready, []byte(altered), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(ready, []byte(altered), 0o666))
 	if code, stdout, _ := call("repeat", ready); code != console.ExitFailed || !strings.Contains(stdout, "Chang") {
 		t.Errorf("an altered name: exit code %d, %s", code, stdout)
 	}
@@ -540,9 +514,7 @@ func TestCommandsRepeat(t *testing.T) {
 func TestSummariesAreMetric(t *testing.T) {
 	folder := t.TempDir()
 	tall := filepath.Join(folder, "tall.yaml")
-	if err := os.WriteFile(tall, []byte("person: Tall\nsex: female\nstature: 190 cm\ntests: {one_arm_hang: {held: 20 s}}\n"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(tall, []byte("person: Tall\nsex: female\nstature: 190 cm\ntests: {one_arm_hang: {held: 20 s}}\n"), 0o600))
 	for _, command := range []string{"person", "readiness"} {
 		_, metric, _ := call(command, tall, "--n", "1000", "--json")
 		code, imperial, stderr := call(command, tall, "--n", "1000", "--json", "--units", "imperial")
@@ -550,9 +522,7 @@ func TestSummariesAreMetric(t *testing.T) {
 			t.Errorf("%s: code %d, %s; the summary depends on the units, or has no note", command, code, stderr)
 		}
 		file := filepath.Join(folder, command+".json")
-		if err := os.WriteFile(file, []byte(imperial), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(file, []byte(imperial), 0o600))
 		if code, said, stderr := call("repeat", file); code != console.ExitDone || !strings.Contains(said, ": identical, byte for byte") {
 			t.Errorf("%s: code %d, %s%s", command, code, said, stderr)
 		}
@@ -575,15 +545,10 @@ func TestStudiesThatNoFileMayBring(t *testing.T) {
 	target := filepath.Join(folder, "target")
 	for _, name := range []string{"flags", "out", "person", "workers"} {
 		study[name] = map[string]any{"out": []string{target}}
-		text, err := provenance.CanonicalJSON(tree)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := golden.Must(provenance.CanonicalJSON(tree))(t)
 		delete(study, name)
 		file := filepath.Join(folder, "summary.json")
-		if err := os.WriteFile(file, text, 0o600); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(file, text, 0o600))
 		before := golden.Files(t, folder)
 		code, stdout, stderr := call("repeat", file)
 		if want := `unknown field "` + name + `"`; code != console.ExitUsage || stdout != "" || !strings.Contains(stderr, want) || strings.Count(stderr, "\n") != 1 {

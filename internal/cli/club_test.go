@@ -103,9 +103,7 @@ func TestClubSaysWhatPersonSays(t *testing.T) {
 	}
 	var a, b summary
 	for into, args := range map[*summary][]string{&a: {"club", table, "--n", "1000", "--json"}, &b: {"person", file, "--n", "1000", "--json"}} {
-		if err := json.Unmarshal([]byte(succeeds(t, args...)), into); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, json.Unmarshal([]byte(succeeds(t, args...)), into))
 	}
 	for _, at := range []string{"p5", "p50", "p95"} {
 		if x, y := a.Persons[0].Spacing[at], b.Persons[0].Spacing[at]; x != y || x < 1 {

@@ -60,12 +60,7 @@ What a schema allows may still be refused by the program, which knows what belon
 Of the JSON that commands write, with --json or as summary.json and manifest.json, it is the
 form, every value explained: ` + strings.Join(outputNames(), ", ") + `.`,
 		RunE: func(_ *cobra.Command, args []string) error {
-			text, err := schemaNamed(args[0])
-			if err != nil {
-				return console.Input(err)
-			}
-			_, err = env.Stdout.Write(text)
-			return err
+			return env.Print(schemaNamed(args[0]))
 		},
 	}
 }

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/app/console"
+	"counterpoise/internal/golden"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/table"
@@ -113,15 +114,9 @@ func TestDriversSameBytes(t *testing.T) {
 			all += stdout
 		}
 		files := map[string]string{}
-		entries, err := os.ReadDir(out)
-		if err != nil {
-			t.Fatal(err)
-		}
+		entries := golden.Must(os.ReadDir(out))(t)
 		for _, e := range entries {
-			data, err := os.ReadFile(filepath.Join(out, e.Name()))
-			if err != nil {
-				t.Fatal(err)
-			}
+			data := golden.Must(os.ReadFile(filepath.Join(out, e.Name())))(t)
 			files[e.Name()] = string(data)
 		}
 		return all, files
@@ -155,10 +150,7 @@ func TestRefusalNamesWhatWorks(t *testing.T) {
 		if code != console.ExitUsage || said == nil {
 			t.Fatalf("code %d, %s", code, stderr)
 		}
-		high, err := strconv.ParseFloat(said[2], 64)
-		if err != nil {
-			t.Fatal(err)
-		}
+		high := golden.Must(strconv.ParseFloat(said[2], 64))(t)
 		if code, _, stderr := call(append(slices.Clone(study), "--assume", "pressure_reach="+said[1]+".."+said[2])...); code != console.ExitDone {
 			t.Errorf("%s..%s does not work: %s", said[1], said[2], stderr)
 		}
@@ -174,9 +166,7 @@ func TestRefusalNamesWhatWorks(t *testing.T) {
 func TestWorthToAPerson(t *testing.T) {
 	folder := t.TempDir()
 	file := filepath.Join(folder, "persons.yaml")
-	if err := os.WriteFile(file, []byte("person: Ada\nsex: female\nstature: 175 cm\nmass: 61 kg ± 1 kg\nscan: {arms: 6.4 kg, legs: 21 kg, trunk: 29.1 kg, head: 4.5 kg}\n---\nperson: Nobody\nsex: female\npeople: ansur2-women\n"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte("person: Ada\nsex: female\nstature: 175 cm\nmass: 61 kg ± 1 kg\nscan: {arms: 6.4 kg, legs: 21 kg, trunk: 29.1 kg, head: 4.5 kg}\n---\nperson: Nobody\nsex: female\npeople: ansur2-women\n"), 0o600))
 	type part struct {
 		Person, People string
 		Worth          struct {
@@ -208,16 +198,10 @@ func TestWorthToAPerson(t *testing.T) {
 	if w := persons[0].Worth; w.Stature != 1.75 || w.Response == all[0].Worth.Response || !strings.HasPrefix(w.Headline, "For the median body of Ada (175 cm, 6") {
 		t.Errorf("%+v", w)
 	}
-	loaded, err := study.LoadPersons([]string{file})
-	if err != nil {
-		t.Fatal(err)
-	}
+	loaded := golden.Must(study.LoadPersons([]string{file}))(t)
 	options := person.DefaultOptions()
 	options.N = person.LeastN
-	answer, err := person.Answer(t.Context(), loaded[0].Person, options)
-	if err != nil {
-		t.Fatal(err)
-	}
+	answer := golden.Must(person.Answer(t.Context(), loaded[0].Person, options))(t)
 	if held := answer.Models[0].Median.Held.Value[hold.RequiredForce][0]; math.Abs(held-persons[0].Worth.Response) > 1e-12 {
 		t.Errorf("the drawn body needs %v, the one that units are worth something to %v", held, persons[0].Worth.Response)
 	}
@@ -259,9 +243,7 @@ func TestDriversDesign(t *testing.T) {
 		}
 		Provenance map[string]any
 	}
-	if err := json.Unmarshal([]byte(stdout), &s); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, json.Unmarshal([]byte(stdout), &s))
 	shares := s.Parts[0].Shares
 	r := openTable(t, filepath.Join(out, "design-ansur2-women-equilibrium.parquet"))
 	y := columnOf(t, r, "shoulder_moment_bw_m", floats)

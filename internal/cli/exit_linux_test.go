@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/app/console"
+	"counterpoise/internal/golden"
 )
 
 // ended is the exit code of a program as a shell has it: of one that a signal ended, 128
@@ -103,13 +104,8 @@ func TestExitCodesOfTheProgram(t *testing.T) {
 			run := program(t, "", args...)
 			var said bytes.Buffer
 			run.Stderr = &said
-			stdout, err := run.StdoutPipe()
-			if err != nil {
-				t.Fatal(err)
-			}
-			if err := run.Start(); err != nil {
-				t.Fatal(err)
-			}
+			stdout := golden.Must(run.StdoutPipe())(t)
+			golden.OK(t, run.Start())
 			if c.code == console.ExitDone { // explore says where it serves
 				if _, err := bufio.NewReader(stdout).ReadString('\n'); err != nil {
 					t.Error(err)
@@ -118,9 +114,7 @@ func TestExitCodesOfTheProgram(t *testing.T) {
 			if c.code != console.ExitDone {
 				begun(t, out)
 			}
-			if err := run.Process.Signal(c.signal); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, run.Process.Signal(c.signal))
 			if code := ended(t, run.Wait()); code != c.code || !strings.Contains(said.String(), c.says) {
 				t.Errorf("exit code %d, want %d; said %q", code, c.code, said.String())
 			}
@@ -133,10 +127,7 @@ func TestExitCodesOfTheProgram(t *testing.T) {
 
 // What the guide says of exit codes is what the help says.
 func TestGuideNamesTheExitCodes(t *testing.T) {
-	readme, err := os.ReadFile("../../cmd/counterpoise/README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
+	readme := golden.Must(os.ReadFile("../../cmd/counterpoise/README.md"))(t)
 	text := strings.Join(strings.Fields(string(readme)), " ")
 	for _, code := range []string{"0 done", "1 failed", "2 wrong usage or bad input", "3 done", "130 interrupted", "143 told to terminate"} {
 		if !strings.Contains(strings.Join(strings.Fields(console.ExitCodes), " "), code) || !strings.Contains(text, code) {

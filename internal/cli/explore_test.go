@@ -19,6 +19,7 @@ import (
 	"counterpoise/internal/app/explore"
 	"counterpoise/internal/app/flags"
 	"counterpoise/internal/explorer"
+	"counterpoise/internal/golden"
 	"counterpoise/internal/site"
 )
 
@@ -49,28 +50,19 @@ func TestThePageSaysWhatPersonPrints(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			file := filepath.Join(t.TempDir(), "person.yaml")
-			if err := os.WriteFile(file, []byte(c.file), 0o600); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, os.WriteFile(file, []byte(c.file), 0o600))
 			code, stdout, stderr := call("person", file, "--json", "--n", "20000", "--seed", "7")
 			if code != console.ExitDone {
 				t.Fatal(stderr)
 			}
-			text, err := explorer.New(nil).Ask(t.Context(), "answer", []byte(`{"draws": 20000, "seed": 7, "person": `+c.request+`}`))
-			if err != nil {
-				t.Fatal(err)
-			}
+			text := golden.Must(explorer.New(nil).Ask(t.Context(), "answer", []byte(`{"draws": 20000, "seed": 7, "person": `+c.request+`}`)))(t)
 			var printed struct{ Persons []any }
 			var answer struct {
 				Faults  []any
 				Summary any
 			}
-			if err := json.Unmarshal([]byte(stdout), &printed); err != nil {
-				t.Fatal(err)
-			}
-			if err := json.Unmarshal(text, &answer); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, json.Unmarshal([]byte(stdout), &printed))
+			golden.OK(t, json.Unmarshal(text, &answer))
 			if len(answer.Faults) > 0 || !reflect.DeepEqual(answer.Summary, printed.Persons[0]) {
 				t.Errorf("faults %v; the page is told\n%v\nperson prints\n%v", answer.Faults, answer.Summary, printed.Persons[0])
 			}
@@ -84,14 +76,8 @@ func TestEvidenceOfASayingIsItsPage(t *testing.T) {
 	if code, _, stderr := call("claim", "test", "larger-body-force", "--out", folder); code != console.ExitDone {
 		t.Fatal(stderr)
 	}
-	written, err := os.ReadFile(filepath.Join(folder, flags.EvidencePage))
-	if err != nil {
-		t.Fatal(err)
-	}
-	served, err := explore.Evidence(t.Context(), "larger-body-force")
-	if err != nil {
-		t.Fatal(err)
-	}
+	written := golden.Must(os.ReadFile(filepath.Join(folder, flags.EvidencePage)))(t)
+	served := golden.Must(explore.Evidence(t.Context(), "larger-body-force"))(t)
 	// Only the served one has a list of sayings to go back to.
 	if len(served) < 10_000 || !bytes.Contains(served, []byte("../"+site.Sayings)) {
 		t.Fatalf("%d bytes", len(served))
@@ -120,10 +106,7 @@ func TestExploreServesUntilInterrupted(t *testing.T) {
 		t.Fatalf("%q, %v", address, err)
 	}
 	address = strings.TrimSpace(address)
-	page, err := http.Get(address)
-	if err != nil {
-		t.Fatal(err)
-	}
+	page := golden.Must(http.Get(address))(t)
 	text, err := io.ReadAll(page.Body)
 	page.Body.Close()
 	if err != nil || page.StatusCode != 200 || !bytes.Contains(text, []byte("<title>")) {
@@ -141,9 +124,7 @@ func TestExploreWritesASite(t *testing.T) {
 	}
 	folder := filepath.Join(t.TempDir(), "made", "for", "it")
 	// Without the sayings, whose pages take their time.
-	if err := explore.WriteSite(t.Context(), &console.Environment{Stdout: io.Discard, Stderr: io.Discard}, &site.Site{Explorer: explorer.New(nil)}, folder); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, explore.WriteSite(t.Context(), &console.Environment{Stdout: io.Discard, Stderr: io.Discard}, &site.Site{Explorer: explorer.New(nil)}, folder))
 	for name, begins := range map[string]string{"index.html": "<!doctype html>", "counterpoise.wasm": "\x00asm", "wasm_exec.js": "//", "counterpoise.wasm.gz": "\x1f\x8b"} {
 		data, err := os.ReadFile(filepath.Join(folder, name))
 		if err != nil || !bytes.HasPrefix(data, []byte(begins)) {
@@ -153,16 +134,11 @@ func TestExploreWritesASite(t *testing.T) {
 }
 
 func TestExploreRefuses(t *testing.T) {
-	taken, err := net.Listen("tcp4", "127.0.0.1:0")
-	if err != nil {
-		t.Fatal(err)
-	}
+	taken := golden.Must(net.Listen("tcp4", "127.0.0.1:0"))(t)
 	defer taken.Close()
 	_, port, _ := net.SplitHostPort(taken.Addr().String())
 	inTheWay := filepath.Join(t.TempDir(), "file")
-	if err := os.WriteFile(inTheWay, nil, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(inTheWay, nil, 0o600))
 	for _, c := range []struct {
 		code int
 		want string

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/app/console"
+	"counterpoise/internal/golden"
 )
 
 // With these in its environment the test binary is the program: its arguments,
@@ -46,10 +47,7 @@ func TestMain(m *testing.M) {
 // no bound.
 func program(t *testing.T, largest string, args ...string) *exec.Cmd {
 	t.Helper()
-	self, err := os.Executable()
-	if err != nil {
-		t.Fatal(err)
-	}
+	self := golden.Must(os.Executable())(t)
 	c := exec.Command(self)
 	c.Env = append(os.Environ(), runArguments+"="+strings.Join(args, "\n"), runLargest+"="+largest)
 	return c
@@ -76,9 +74,7 @@ func TestFullDisk(t *testing.T) {
 // A folder that must not be written to is seen before any work.
 func TestReadOnlyFolder(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")
-	if err := os.Mkdir(out, 0o555); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.Mkdir(out, 0o555))
 	test := func() {
 		if _, err := os.ReadDir(out); err != nil {
 			t.Error(err) // it would be refused for another reason than is tested
@@ -97,9 +93,7 @@ func TestReadOnlyFolder(t *testing.T) {
 	// Root may write everywhere. So a thread of its own, which ends here, looks
 	// at files as nobody does.
 	for _, folder := range []string{filepath.Dir(out), filepath.Dir(filepath.Dir(out))} {
-		if err := os.Chmod(folder, 0o755); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.Chmod(folder, 0o755))
 	}
 	done := make(chan bool)
 	go func() {

@@ -78,9 +78,7 @@ func TestSamePeople(t *testing.T) {
 	}
 	r := openTable(t, filepath.Join(out, "people.parquet"))
 	var again bytes.Buffer
-	if err := table.WriteCSV(&again, r); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, table.WriteCSV(&again, r))
 	if again.String() != csv {
 		t.Error("Parquet and CSV hold different people")
 	}
@@ -169,9 +167,7 @@ func TestFolderInTheWayOfAFile(t *testing.T) {
 	for _, name := range []string{"bodies.parquet", "draws.parquet", "summary.json", "effect.svg"} {
 		out := t.TempDir()
 		kept := filepath.Join(out, name, "kept")
-		if err := os.MkdirAll(kept, 0o777); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.MkdirAll(kept, 0o777))
 		code, stdout, stderr := call("claim", "test", "longer-arms", "--n", "400", "--assumption-draws", "0", "--out", out)
 		if code != console.ExitFailed || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, name) {
 			t.Errorf("%s: code %d, stdout %.80q, stderr %q", name, code, stdout, stderr)

@@ -125,9 +125,7 @@ func TestOwnHoldsRepeat(t *testing.T) {
 		out("person/summary.json"), out("sweep/summary.json"), out("sweep/bodies.parquet"), out("drivers/summary.json"),
 		results2("worth.json", worth), results2("untrained.json", untrained),
 	}
-	if err := os.Remove(lever); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.Remove(lever))
 	for _, file := range files {
 		text, err := os.ReadFile(file)
 		if err != nil || strings.Contains(string(text), folder) {
@@ -138,10 +136,7 @@ func TestOwnHoldsRepeat(t *testing.T) {
 		}
 	}
 	// A text that was altered is no longer the one that the results are of.
-	text, err := os.ReadFile(files[0])
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(os.ReadFile(files[0]))(t)
 	altered := results2("altered.json", strings.Replace(string(text), "bent 45 deg", "bent 50 deg", 1))
 	if code, _, stderr := call("repeat", altered); code != console.ExitUsage || !strings.Contains(stderr, `the text of the hold "my-lever" was altered`) {
 		t.Errorf("altered: code %d, %s", code, stderr)
@@ -156,14 +151,9 @@ func TestThePageKnowsOwnHolds(t *testing.T) {
 		t.Fatal(err)
 	}
 	e := explore.ExploreSite(h).Explorer
-	text, err := e.Ask(t.Context(), "catalogue", []byte("{}"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(e.Ask(t.Context(), "catalogue", []byte("{}")))(t)
 	var catalogue explorer.Catalogue
-	if err := json.Unmarshal(text, &catalogue); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, json.Unmarshal(text, &catalogue))
 	if last := catalogue.Holds[len(catalogue.Holds)-1]; last.Name != "my-lever" || last.Title != "Bent-arm front lever" {
 		t.Errorf("the last hold is %+v", last)
 	}

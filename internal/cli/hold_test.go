@@ -169,9 +169,7 @@ func TestHoldUntrainedRepeats(t *testing.T) {
 	_, stdout, _ := call("hold", "untrained", "--json", "--people", "us-women,us-boys", "--load", "vest=10kg", "--assist", "hips=5kg")
 	file := filepath.Join(t.TempDir(), "untrained.json")
 	write := func(text string) {
-		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(file, []byte(text), 0o600))
 	}
 	write(stdout)
 	if code, said, stderr := call("repeat", file); code != console.ExitDone || !strings.Contains(said, ": identical, byte for byte") {
@@ -204,9 +202,7 @@ func TestHoldUntrainedAsJSON(t *testing.T) {
 		t.Fatalf("exit code %d: %s", code, stderr)
 	}
 	var summary holding.UntrainedSummary
-	if err := json.Unmarshal([]byte(stdout), &summary); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, json.Unmarshal([]byte(stdout), &summary))
 	if want := len(holds.All()) * 2; len(summary.Holds) != want || summary.Provenance.Seed != holding.UntrainedSeed {
 		t.Fatalf("%d rows of seed %d, want %d", len(summary.Holds), summary.Provenance.Seed, want)
 	}

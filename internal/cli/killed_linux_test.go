@@ -30,9 +30,7 @@ func TestKilledRunsLeaveWholeFiles(t *testing.T) {
 		code   int
 	}{{syscall.SIGKILL, 137}, {syscall.SIGTERM, console.ExitTerminated}, {syscall.SIGKILL, 137}} {
 		run := program(t, "", args("2", "out")...)
-		if err := run.Start(); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, run.Start())
 		time.Sleep(took * time.Duration(3+2*i) / 8) // when what is written; any moment will do
 		run.Process.Signal(c.signal)                // unless it has ended
 		if code := ended(t, within(t, run)); code != c.code && code != console.ExitDone {

@@ -18,9 +18,7 @@ func ownFiles(t *testing.T, folder string) (files []string, women string) {
 	t.Helper()
 	run := func(args ...string) string { t.Helper(); return runs(t, args...) }
 	people := filepath.Join(folder, "people")
-	if err := os.Mkdir(people, 0o777); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.Mkdir(people, 0o777))
 	women = filepath.Join(people, "club-women.json")
 	run("people", "from", clubTable, "--out", filepath.Join(people, "club.json"))
 	write := golden.Writer(t, people)
@@ -38,9 +36,7 @@ func ownFiles(t *testing.T, folder string) (files []string, women string) {
 	run("people", "draw", women, "--n", "100", "--out", out("drawn"))
 	run("sweep", sweep, "--out", out("sweep"))
 	for name, text := range map[string]string{"ready.json": ready, "worth.json": worth} {
-		if err := os.WriteFile(out(name), []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(out(name), []byte(text), 0o600))
 	}
 	for _, name := range []string{
 		"person/summary.json", "person/draws.parquet", "ready.json", "worth.json", "drivers/summary.json", "drivers/design-club-women-two-condition.parquet",
@@ -89,18 +85,14 @@ func TestOwnPeopleRepeat(t *testing.T) {
 			continue
 		}
 		altered := filepath.Join(filepath.Dir(file), "altered.json")
-		if err := os.WriteFile(altered, []byte(strings.ReplaceAll(string(text), `"club-women`, `"../people/club-women.json`)), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(altered, []byte(strings.ReplaceAll(string(text), `"club-women`, `"../people/club-women.json`)), 0o600))
 		if code, said, stderr := call("repeat", altered, "--people", men); code != console.ExitUsage || said != "" || !strings.Contains(stderr, "is a path, where a name of people is needed") {
 			t.Errorf("%s: code %d, %s%s", altered, code, said, stderr)
 		}
 	}
 	// Beside the results they are found without being named.
 	for _, path := range []string{women, men} {
-		if err := os.Rename(path, filepath.Join(folder, "results", filepath.Base(path))); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.Rename(path, filepath.Join(folder, "results", filepath.Base(path))))
 	}
 	for _, file := range oneOfAKind(files) {
 		if code, said, stderr := call("repeat", file); code != console.ExitDone || !strings.Contains(said, ": identical, byte for byte") {
@@ -109,22 +101,15 @@ func TestOwnPeopleRepeat(t *testing.T) {
 	}
 	// Somebody of them is another now.
 	moved := filepath.Join(folder, "results", "club-women.json")
-	text, err := os.ReadFile(moved)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(os.ReadFile(moved))(t)
 	var people struct{ People []map[string]float64 }
-	if err := json.Unmarshal(text, &people); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, json.Unmarshal(text, &people))
 	mass := fmt.Sprintf(`"mass_kg": %g`, people.People[0]["mass_kg"])
 	altered := strings.Replace(string(text), mass, fmt.Sprintf(`"mass_kg": %g`, people.People[0]["mass_kg"]+1), 1)
 	if altered == string(text) {
 		t.Fatalf("%s is not in %s", mass, text)
 	}
-	if err := os.WriteFile(moved, []byte(altered), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(moved, []byte(altered), 0o600))
 	for _, file := range oneOfAKind(files) {
 		code, said, stderr := call("repeat", file)
 		if code != console.ExitFailed || !strings.Contains(said, "why: the SHA-256 of the data set own/club-women.json is ") {
@@ -132,9 +117,7 @@ func TestOwnPeopleRepeat(t *testing.T) {
 		}
 	}
 	// Of two files of the name, the one that it was made with is taken.
-	if err := os.WriteFile(filepath.Join(folder, "club-women.json"), text, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(filepath.Join(folder, "club-women.json"), text, 0o600))
 	if code, said, stderr := call("repeat", filepath.Join(folder, "results", "ready.json")); code != console.ExitDone {
 		t.Errorf("code %d, %s%s", code, said, stderr)
 	}
@@ -144,9 +127,7 @@ func TestOwnPeopleRepeat(t *testing.T) {
 func TestOwnPeopleAreNoted(t *testing.T) {
 	women, _ := clubFiles(t)
 	ada := filepath.Join(filepath.Dir(women), "ada.yaml")
-	if err := os.WriteFile(ada, []byte("person: Ada\nsex: female\nstature: 168 cm\nmass: 61 kg\npeople: ./club-women.json\ntests: {one_arm_hang: {held: 20 s}}\n"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(ada, []byte("person: Ada\nsex: female\nstature: 168 cm\nmass: 61 kg\npeople: ./club-women.json\ntests: {one_arm_hang: {held: 20 s}}\n"), 0o600))
 	const note = "club-women are 5 people, resampled: the shares are theirs, and no interval says how far other people differ"
 	for _, args := range [][]string{
 		{"person", ada, "--n", "1000"}, {"person", ada, "--n", "1000", "--json"},
@@ -166,10 +147,7 @@ func TestOwnPeopleRefused(t *testing.T) {
 	women, men := clubFiles(t)
 	folder := filepath.Dir(women)
 	write := golden.Writer(t, folder)
-	text, err := os.ReadFile(women)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(os.ReadFile(women))(t)
 	write("other.json", strings.Replace(string(text), "5 women", "five women", 1))
 	ada := write("ada.yaml", "person: Ada\nsex: female\npeople: ./club-women.json\n")
 	eve := write("eve.yaml", "person: Eve\nsex: female\npeople: ./other.json\n")

@@ -31,9 +31,7 @@ func clubFiles(t *testing.T) (women, men string) {
 // Names of people do not get into the file.
 func TestNoNamesAreKept(t *testing.T) {
 	table, folder := filepath.Join(t.TempDir(), "t.csv"), t.TempDir()
-	if err := os.WriteFile(table, []byte("person,mass (kg)\nFelicitas,61\nZoroaster,62\n"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(table, []byte("person,mass (kg)\nFelicitas,61\nZoroaster,62\n"), 0o600))
 	out := filepath.Join(folder, "two.json")
 	if code, _, stderr := call("people", "from", table, "--out", out, "--sex", "female"); code != console.ExitDone {
 		t.Fatal(stderr)
@@ -48,9 +46,7 @@ func TestNoNamesAreKept(t *testing.T) {
 func TestPeopleOfOnesOwn(t *testing.T) {
 	women, men := clubFiles(t)
 	claim := filepath.Join(filepath.Dir(women), "claim.yaml")
-	if err := os.WriteFile(claim, []byte(strings.Replace(goodClaim, "ansur2-men", "[./club-women.json, ./club-men.json]", 1)), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(claim, []byte(strings.Replace(goodClaim, "ansur2-men", "[./club-women.json, ./club-men.json]", 1)), 0o600))
 	small := []string{"--n", "2000", "--assumption-draws", "0"}
 	for _, c := range []struct {
 		want string
@@ -119,10 +115,7 @@ func TestReweightedPeople(t *testing.T) {
 			t.Fatal(stderr)
 		}
 	}
-	one, err := os.ReadFile(filepath.Join(out[0], "people.parquet"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	one := golden.Must(os.ReadFile(filepath.Join(out[0], "people.parquet")))(t)
 	if two, err := os.ReadFile(filepath.Join(out[1], "people.parquet")); err != nil || string(one) != string(two) {
 		t.Errorf("the number of workers changed who was drawn, %v", err)
 	}
@@ -160,17 +153,13 @@ func TestAthletes(t *testing.T) {
 		t.Errorf("code %d, %s%s", code, stdout, stderr)
 	}
 	grid := filepath.Join(t.TempDir(), "grid.yaml")
-	if err := os.WriteFile(grid, []byte("sweep: grid\nhold: planche\npeople: gymnasts-men\ndemands: [difficulty]\nn: 200\naxes:\n  change.arm_length: -1 cm..1 cm in 2 values\n"), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(grid, []byte("sweep: grid\nhold: planche\npeople: gymnasts-men\ndemands: [difficulty]\nn: 200\naxes:\n  change.arm_length: -1 cm..1 cm in 2 values\n"), 0o666))
 	if code, stdout, stderr := call("sweep", grid); code != console.ExitDone || !strings.Contains(flat(stdout), "how many of them could hold it is not known") {
 		t.Errorf("code %d, %s%s", code, stdout, stderr)
 	}
 	file := filepath.Join(t.TempDir(), "mine.yaml")
 	text := "claim: mine\nsays: Long legs.\nhold: planche\npeople: gymnasts-women\nchange: {leg_length: +5 cm}\nexpect: increase\n"
-	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte(text), 0o666))
 	for _, args := range [][]string{
 		{"people", "show", "gymnasts-women"}, {"people", "draw", "gymnasts-women"}, {"claim", "test", "straddle", "--people", "gymnasts-women"},
 		{"claim", "test", file}, {"drivers", "--hold", "human-flag", "--of", "difficulty", "--people", "gymnasts-women"}, {"hold", "show", "planche", "--people", "gymnasts-women"},

@@ -91,9 +91,7 @@ func TestPersonSummary(t *testing.T) {
 			Assumptions         map[string]float64
 		}
 	}
-	if err := json.Unmarshal([]byte(stdout), &s); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, json.Unmarshal([]byte(stdout), &s))
 	if len(s.Persons) != 6 || len(s.Pooled) == 0 || s.Validation == "" || s.Cautions == "" {
 		t.Errorf("%d persons, %d pooled", len(s.Persons), len(s.Pooled))
 	}
@@ -196,10 +194,7 @@ func TestPersonRepeatsBytes(t *testing.T) {
 
 // With everything measured and the assumptions fixed, an answer is one number.
 func TestEverythingGivenIsOneNumber(t *testing.T) {
-	women, err := anthro.Load("ansur2-women")
-	if err != nil {
-		t.Fatal(err)
-	}
+	women := golden.Must(anthro.Load("ansur2-women"))(t)
 	text := "person: Whole\nsex: female\nage: 30\n"
 	for m := range anthro.NumMeasurements {
 		unit := "m"
@@ -210,9 +205,7 @@ func TestEverythingGivenIsOneNumber(t *testing.T) {
 		text += fmt.Sprintf("%s: %.6f %s\n", m, women.Marginal(m).Value(0.3+0.05*float64(m%3)), unit)
 	}
 	file := filepath.Join(t.TempDir(), "whole.yaml")
-	if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte(text), 0o600))
 	args := []string{"person", file, "--n", "1000", "--json", "--regional-masses", "table"}
 	for _, a := range assume.All() {
 		args = append(args, "--assume", fmt.Sprintf("%s=%v", a.Name, words.AssumptionTold(a.ID, a.Default)))
@@ -234,9 +227,7 @@ func TestEverythingGivenIsOneNumber(t *testing.T) {
 			}
 		}
 	}
-	if err := json.Unmarshal([]byte(stdout), &s); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, json.Unmarshal([]byte(stdout), &s))
 	for _, m := range s.Persons[0].Models {
 		for _, q := range m.Quantities {
 			// Refits of the survey come to the same body by other sums.
@@ -332,9 +323,7 @@ func TestBadPersons(t *testing.T) {
 // A rare person is answered with a note.
 func TestRarePersonIsNoted(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "tall.yaml")
-	if err := os.WriteFile(file, []byte("person: Tall\nsex: female\nstature: 189 cm\n"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte("person: Tall\nsex: female\nstature: 189 cm\n"), 0o600))
 	code, stdout, stderr := call("person", file, "--n", "1000")
 	if code != console.ExitDone || stderr != "" || !strings.Contains(stdout, "Note: rare, check it: stature 189.0 cm: of people in us-women, 90 % have ") {
 		t.Errorf("code %d, stderr %q, stdout %s", code, stderr, stdout)
@@ -355,9 +344,7 @@ func TestPersonInterrupted(t *testing.T) {
 // A name that the charts' font cannot write does not keep them from being drawn.
 func TestNameWithoutGlyphs(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "li.yaml")
-	if err := os.WriteFile(file, []byte("person: 李雷\nsex: male\nmass: 70 kg\n"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte("person: 李雷\nsex: male\nmass: 70 kg\n"), 0o600))
 	out := t.TempDir()
 	code, stdout, stderr := call("person", file, "--n", "1000", "--out", out)
 	alt, err := os.ReadFile(filepath.Join(out, "hold.alt.txt"))
@@ -376,9 +363,7 @@ func TestPersonOfTheHelp(t *testing.T) {
 		yaml.WriteString(strings.TrimPrefix(line, "  ") + "\n")
 	}
 	file := filepath.Join(t.TempDir(), "help.yaml")
-	if err := os.WriteFile(file, []byte(yaml.String()), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte(yaml.String()), 0o600))
 	if code, _, stderr := call("person", file, "--n", "1000"); code != console.ExitDone {
 		t.Error(stderr)
 	}

@@ -12,6 +12,7 @@ import (
 
 	"counterpoise/internal/app/console"
 	"counterpoise/internal/explorer"
+	"counterpoise/internal/golden"
 	"counterpoise/internal/site"
 )
 
@@ -55,9 +56,7 @@ func TestProgressEndsWhole(t *testing.T) {
 	loud(t)
 	write := func(name, text string) string {
 		file := filepath.Join(t.TempDir(), name)
-		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(file, []byte(text), 0o600))
 		return file
 	}
 	grid := write("s.yaml", "sweep: s\nhold: human-flag\npeople: us-men\nmodel: equilibrium\nn: 500\ndemands: [required_force]\naxes:\n  change.arm_length: -10 cm..10 cm by 1 cm\n")
@@ -90,9 +89,7 @@ func TestProgressOfTheSite(t *testing.T) {
 	var said bytes.Buffer
 	s := &site.Site{Explorer: explorer.New(explorer.Shipped), Evidence: func(context.Context, string) ([]byte, error) { return []byte("page"), nil }}
 	bar := console.NewProgress(&said)
-	if err := s.Write(t.Context(), t.TempDir(), &site.WebAssembly{}, func(done, total int) { bar.Update("sayings", done, total) }); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, s.Write(t.Context(), t.TempDir(), &site.WebAssembly{}, func(done, total int) { bar.Update("sayings", done, total) }))
 	if endsWhole(t, "site", said.String()) != 1 {
 		t.Error("no progress was told")
 	}

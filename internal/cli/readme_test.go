@@ -14,6 +14,7 @@ import (
 	"unicode"
 
 	"counterpoise/internal/app/console"
+	"counterpoise/internal/golden"
 )
 
 // A shown command is one that a document shows in a block, with what it says that it
@@ -35,10 +36,7 @@ var argument = regexp.MustCompile(`"([^"]*)"|(\S+)`)
 // shownIn lists the commands of this program in the blocks of a document.
 func shownIn(t *testing.T, file string) (list []*shown) {
 	t.Helper()
-	text, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(os.ReadFile(file))(t)
 	var last *shown                // whose output follows
 	fenced, inside := false, false // in any block, and in one that is not said to be of a language
 	for i, line := range strings.Split(string(text), "\n") {
@@ -98,9 +96,7 @@ func (c *shown) run(t *testing.T) string {
 		t.Errorf("%s:%d: %v: exit code %d: %s", filepath.Base(c.file), c.line, c.args, code, stderr.String())
 	}
 	if c.into != "" {
-		if err := os.WriteFile(c.into, stdout.Bytes(), 0o666); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(c.into, stdout.Bytes(), 0o666))
 	}
 	return stdout.String()
 }
@@ -138,26 +134,18 @@ func (c *shown) update(t *testing.T, output string) {
 	if strings.HasSuffix(c.output, "…\n") && !strings.HasSuffix(now, "…\n") {
 		now += "…\n" // the paragraph was cut
 	}
-	text, err := os.ReadFile(c.file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(os.ReadFile(c.file))(t)
 	if !shows(now, output) {
 		t.Errorf("%s:%d: %v prints\n%s\nbring the document into line by hand", filepath.Base(c.file), c.line, c.args, output)
 	}
-	if err := os.WriteFile(c.file, []byte(strings.Replace(string(text), c.output, now, 1)), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(c.file, []byte(strings.Replace(string(text), c.output, now, 1)), 0o666))
 }
 
 // documents lists the documents of the repository.
 func documents(t *testing.T, root string) (list []string) {
 	t.Helper()
 	for _, pattern := range []string{"*.md", "*/*.md", "cmd/*/*.md", "testdata/*/*.md"} {
-		files, err := filepath.Glob(filepath.Join(root, filepath.FromSlash(pattern)))
-		if err != nil {
-			t.Fatal(err)
-		}
+		files := golden.Must(filepath.Glob(filepath.Join(root, filepath.FromSlash(pattern))))(t)
 		list = append(list, files...)
 	}
 	return list
@@ -191,10 +179,7 @@ func TestDocumentsLeadSomewhere(t *testing.T) {
 	root := filepath.Join("..", "..")
 	links := 0
 	for _, file := range documents(t, root) {
-		data, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
+		data := golden.Must(os.ReadFile(file))(t)
 		for _, m := range link.FindAllStringSubmatch(string(data), -1) {
 			to, anchor, own, path := m[1], m[2], m[3], m[4]
 			links++
@@ -232,18 +217,13 @@ func TestDocumentsLeadSomewhere(t *testing.T) {
 // What the documents show is what the program prints, and commands that they show
 // without their output run.
 func TestDocumentsShowWhatCommandsPrint(t *testing.T) {
-	root, err := filepath.Abs(filepath.Join("..", ".."))
-	if err != nil {
-		t.Fatal(err)
-	}
+	root := golden.Must(filepath.Abs(filepath.Join("..", "..")))(t)
 	var commands []*shown
 	for _, file := range documents(t, root) {
 		commands = append(commands, shownIn(t, file)...)
 	}
 	t.Chdir(t.TempDir())
-	if err := os.Symlink(filepath.Join(root, "testdata"), "testdata"); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.Symlink(filepath.Join(root, "testdata"), "testdata"))
 	printed, silent := 0, 0
 	for _, c := range commands {
 		if c.args[0] == "explore" && len(c.args) > 1 {
@@ -295,9 +275,7 @@ func TestShows(t *testing.T) {
 func TestShownIn(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "guide.md")
 	const text = "counterpoise in prose\n```yaml\ncounterpoise: in a file\n```\n\n```\n$ counterpoise hold list\nflag\n```\ncounterpoise again\n```\ncounterpoise data\n```\n"
-	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte(text), 0o666))
 	var got []string
 	for _, c := range shownIn(t, file) {
 		got = append(got, strings.Join(c.args, " ")+": "+c.output)

@@ -12,6 +12,7 @@ import (
 
 	"counterpoise/internal/app/person/said"
 	"counterpoise/internal/explorer"
+	"counterpoise/internal/golden"
 	"counterpoise/internal/holds"
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
@@ -29,9 +30,7 @@ const (
 func personFile(t *testing.T, text string) string {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "ana.yaml")
-	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte(text), 0o666))
 	return file
 }
 
@@ -65,9 +64,7 @@ func TestOneSpacing(t *testing.T) {
 		succeeds(t, "person", file, "--n", "2000", "--out", folder)
 		files := written(t, folder)
 		var summary said.PersonsSummary
-		if err := json.Unmarshal([]byte(files["summary.json"]), &summary); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, json.Unmarshal([]byte(files["summary.json"]), &summary))
 		at := summary.Persons[0].Spacing
 		if at == nil {
 			t.Fatalf("%s: no spacing", c.hold)
@@ -131,9 +128,7 @@ func TestOneSpacing(t *testing.T) {
 				continue
 			}
 			table := filepath.Join(t.TempDir(), "table.csv")
-			if err := os.WriteFile(table, []byte(sizedTable), 0o666); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, os.WriteFile(table, []byte(sizedTable), 0o666))
 			cards := filepath.Join(t.TempDir(), "cards")
 			line := succeeds(t, "club", table, "--n", "2000", "--out", cards)
 			same("the club's line", line, "Ana "+middle+" "+ends)
@@ -196,9 +191,7 @@ func TestReadinessOfEveryHold(t *testing.T) {
 			}
 			plain := plainSpaces(screen)
 			var summary said.ReadinessesSummary
-			if err := json.Unmarshal([]byte(succeeds(t, "readiness", file, "--n", "1000", "--json")), &summary); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, json.Unmarshal([]byte(succeeds(t, "readiness", file, "--n", "1000", "--json")), &summary))
 			asks := summary.Persons[0].Readiness.Asks
 			if unknown := strings.Contains(plain, "How hard it is nobody knows, and no test here can tell: "); unknown != (asks == nil) {
 				t.Errorf("%s, %s: %+v, and %s", h.Name, sex, asks, screen)
@@ -231,9 +224,7 @@ func TestReadinessOfEveryHold(t *testing.T) {
 			// The first of them done, it is not asked for again.
 			done := succeeds(t, "readiness", personFile(t, text+"tests: {"+tests[0]+"}\n"), "--n", "1000", "--json")
 			var then said.ReadinessesSummary
-			if err := json.Unmarshal([]byte(done), &then); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, json.Unmarshal([]byte(done), &then))
 			for _, e := range then.Persons[0].Readiness.Asks.Enough {
 				if e.Group == asks.Enough[0].Group && !e.Tested {
 					t.Errorf("%s, %s: %s is asked for again after %s", h.Name, sex, e.Test, tests[0])

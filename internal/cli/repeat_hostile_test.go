@@ -43,9 +43,7 @@ func summaries(t *testing.T) map[string][]byte {
 func forge(t *testing.T, text []byte, path, value string) []byte {
 	t.Helper()
 	var tree any
-	if err := json.Unmarshal(text, &tree); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, json.Unmarshal(text, &tree))
 	at := tree
 	keys := strings.Split(path, ".")
 	for _, key := range keys[:len(keys)-1] {
@@ -187,9 +185,7 @@ func TestRepeatOfForgedStudies(t *testing.T) {
 func repeatForged(t *testing.T, name string, forged []byte, want int) {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "summary.json")
-	if err := os.WriteFile(file, forged, 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, forged, 0o666))
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
 	code, stdout, stderr := call("repeat", file)
@@ -214,10 +210,7 @@ func repeatForged(t *testing.T, name string, forged []byte, want int) {
 func TestRepeatOfForgedTablesAndLibraries(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")
 	succeeds(t, "people", "draw", "us-men", "--n", "5", "--out", out)
-	r, err := table.Open(filepath.Join(out, "people.parquet"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(table.Open(filepath.Join(out, "people.parquet")))(t)
 	pairs := r.Metadata()
 	r.Close()
 	for _, c := range [][2]string{
@@ -241,20 +234,10 @@ func TestRepeatOfForgedTablesAndLibraries(t *testing.T) {
 				changed[i].Value = c[1]
 			}
 		}
-		w, err := table.Create(file, []table.Column{{Name: "x", Kind: table.Float32, Description: "x"}}, changed)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := w.Write(&table.Block{Rows: 1, Float32: [][]float32{{1}}}); err != nil {
-			t.Fatal(err)
-		}
-		if err := w.Close(); err != nil {
-			t.Fatal(err)
-		}
-		forged, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
+		w := golden.Must(table.Create(file, []table.Column{{Name: "x", Kind: table.Float32, Description: "x"}}, changed))(t)
+		golden.OK(t, w.Write(&table.Block{Rows: 1, Float32: [][]float32{{1}}}))
+		golden.OK(t, w.Close())
+		forged := golden.Must(os.ReadFile(file))(t)
 		repeatForged(t, strings.Join(c[:], " "), forged, console.ExitUsage)
 	}
 

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/app/console"
+	"counterpoise/internal/golden"
 )
 
 // What is no file, or far too long a one, is refused at once: a pipe that nobody writes to
@@ -15,10 +16,7 @@ import (
 func TestRepeatOfPipesAndDevices(t *testing.T) {
 	home := t.TempDir()
 	at := func(name string) string { return filepath.Join(home, name) }
-	long, err := os.Create(at("long.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	long := golden.Must(os.Create(at("long.json")))(t)
 	if _, err := long.WriteString("{"); err != nil {
 		t.Fatal(err)
 	}

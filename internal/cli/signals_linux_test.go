@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"counterpoise/internal/app/console"
+	"counterpoise/internal/golden"
 )
 
 // begun waits until a program has begun a file, half a minute at most.
@@ -31,9 +32,7 @@ func begun(t *testing.T, folder string) {
 // has not ended yet at the second.
 func TestSignalsWhereNothingElseEnds(t *testing.T) {
 	pipe := filepath.Join(t.TempDir(), "pipe.yaml")
-	if err := syscall.Mkfifo(pipe, 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, syscall.Mkfifo(pipe, 0o666))
 	for _, c := range []struct {
 		signal syscall.Signal
 		code   int
@@ -47,9 +46,7 @@ func TestSignalsWhereNothingElseEnds(t *testing.T) {
 		run := program(t, "", c.args...)
 		var said bytes.Buffer
 		run.Stderr = &said
-		if err := run.Start(); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, run.Start())
 		// It reads once the pipe can be opened for writing.
 		for range 3000 {
 			if w, err := os.OpenFile(pipe, os.O_WRONLY|syscall.O_NONBLOCK, 0); err == nil {
@@ -58,9 +55,7 @@ func TestSignalsWhereNothingElseEnds(t *testing.T) {
 			}
 			time.Sleep(10 * time.Millisecond)
 		}
-		if err := run.Process.Signal(c.signal); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, run.Process.Signal(c.signal))
 		if code := ended(t, within(t, run)); code != c.code || strings.Count(said.String(), "\n") != 1 || !strings.Contains(said.String(), c.says) {
 			t.Errorf("%v: exit code %d, %q", c.args, code, said.String())
 		}
@@ -68,13 +63,9 @@ func TestSignalsWhereNothingElseEnds(t *testing.T) {
 
 	out := filepath.Join(t.TempDir(), "out")
 	hangup := program(t, "", "people", "draw", "us-men", "--n", "1e9", "--out", out)
-	if err := hangup.Start(); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, hangup.Start())
 	begun(t, out)
-	if err := hangup.Process.Signal(syscall.SIGHUP); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, hangup.Process.Signal(syscall.SIGHUP))
 	code := ended(t, within(t, hangup))
 	if _, err := os.Stat(out); code != console.ExitTerminated || err == nil {
 		t.Errorf("hung up: exit code %d, %v", code, err)
@@ -89,20 +80,13 @@ func TestSecondSignal(t *testing.T) {
 	}{{syscall.SIGINT, console.ExitInterrupted}, {syscall.SIGTERM, console.ExitTerminated}} {
 		run := program(t, "")
 		run.Env = append(run.Env, runStubborn+"=yes")
-		stdout, err := run.StdoutPipe()
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := run.Start(); err != nil {
-			t.Fatal(err)
-		}
+		stdout := golden.Must(run.StdoutPipe())(t)
+		golden.OK(t, run.Start())
 		for _, signal := range []syscall.Signal{syscall.SIGINT, c.second} {
 			if _, err := stdout.Read(make([]byte, 1)); err != nil { // it is ready for the signal
 				t.Fatal(err)
 			}
-			if err := run.Process.Signal(signal); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, run.Process.Signal(signal))
 		}
 		if code := ended(t, within(t, run)); code != c.code {
 			t.Errorf("exit code %d, want %d", code, c.code)
@@ -133,9 +117,7 @@ func TestUmask(t *testing.T) {
 	defer syscall.Umask(old)
 	home := t.TempDir()
 	ada := filepath.Join(home, "ada.yaml")
-	if err := os.WriteFile(ada, []byte("person: Ada\nsex: female\nstature: 168 cm\n"), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(ada, []byte("person: Ada\nsex: female\nstature: 168 cm\n"), 0o666))
 	out := filepath.Join(home, "out")
 	succeeds(t, "person", ada, "--n", "1000", "--out", out)
 	files := 0

@@ -36,9 +36,7 @@ func TestKilledSweepGoesOn(t *testing.T) {
 	kills, kept := 0, 0
 	for kills < 20 {
 		c := program(t, "", "sweep", file, "--out", killed, "--workers", "1")
-		if err := c.Start(); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, c.Start())
 		ended := make(chan error, 1)
 		go func() { ended <- c.Wait() }()
 		// Late enough for some to be killed while tables are made, or parts removed.

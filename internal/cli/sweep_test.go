@@ -30,9 +30,7 @@ axes:
 func sweepFile(t *testing.T, folder, more string) string {
 	t.Helper()
 	path := filepath.Join(folder, "sweep.yaml")
-	if err := os.WriteFile(path, []byte(goodSweep+more), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(path, []byte(goodSweep+more), 0o600))
 	return path
 }
 
@@ -95,9 +93,7 @@ func TestSameSweep(t *testing.T) {
 	}
 	// Parts that are missing are named.
 	for _, task := range []int{0, 5, 6, len(tasks) - 1} {
-		if err := os.Remove(sweep.PartPath(kept, task)); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.Remove(sweep.PartPath(kept, task)))
 	}
 	code, _, stderr = call("gather", shards)
 	if wantLine := fmt.Sprintf("of %d tasks these are missing: 0, 5-6, %d; run their shards", len(tasks), len(tasks)-1); code != console.ExitUsage || !strings.Contains(stderr, wantLine) || strings.Count(stderr, "\n") != 1 {
@@ -125,9 +121,7 @@ func TestShardsOfOwnPeople(t *testing.T) {
 	women, men := clubFiles(t)
 	file := filepath.Join(folder, "sweep.yaml")
 	text := strings.NewReplacer("ansur2-women", women, "ansur2-men", men).Replace(goodSweep)
-	if err := os.WriteFile(file, []byte(text+"n: 5000\nbodies: yes\n"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte(text+"n: 5000\nbodies: yes\n"), 0o600))
 	run := func(args ...string) string { t.Helper(); return succeeds(t, args...) }
 	whole, shards, mixed := filepath.Join(folder, "whole"), filepath.Join(folder, "shards"), filepath.Join(folder, "mixed")
 	said := run("sweep", file, "--out", whole)
@@ -135,30 +129,21 @@ func TestShardsOfOwnPeople(t *testing.T) {
 		run("sweep", file, "--out", shards, "--shard", k)
 	}
 	run("sweep", file, "--out", mixed, "--shard", "1/2")
-	data, err := os.ReadFile(women)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(women, []byte(strings.Replace(string(data), "5 women", "five women", 1)), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	data := golden.Must(os.ReadFile(women))(t)
+	golden.OK(t, os.WriteFile(women, []byte(strings.Replace(string(data), "5 women", "five women", 1)), 0o600))
 	code, _, stderr := call("sweep", file, "--out", mixed, "--shard", "2/2")
 	if code != console.ExitUsage || !strings.Contains(stderr, "belongs to another study: the SHA-256 of the data set own/club-women.json is ") {
 		t.Errorf("code %d, %s", code, stderr)
 	}
 	for _, path := range []string{women, men} {
-		if err := os.Remove(path); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.Remove(path))
 	}
 	if gathered := run("gather", shards); gathered != said {
 		t.Error("the text of gather is another one")
 	}
 	compareFolders(t, "gathered", golden.Files(t, shards), golden.Files(t, whole))
 	// Without the copy that the shards leave, gather says what is missing.
-	if err := os.Remove(filepath.Join(mixed, sweep.PartsFolder, "club-men.json")); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.Remove(filepath.Join(mixed, sweep.PartsFolder, "club-men.json")))
 	if code, _, stderr := call("gather", mixed); code != console.ExitUsage || !strings.Contains(stderr, "club-men are your own people, but ") || strings.Count(stderr, "\n") != 1 {
 		t.Errorf("code %d, %s", code, stderr)
 	}
@@ -167,14 +152,9 @@ func TestShardsOfOwnPeople(t *testing.T) {
 // flip changes one bit in the middle of a file.
 func flip(t *testing.T, path string) {
 	t.Helper()
-	data, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := golden.Must(os.ReadFile(path))(t)
 	data[len(data)*2/3] ^= 4
-	if err := os.WriteFile(path, data, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(path, data, 0o600))
 }
 
 // Parts of two studies in one folder are told apart, and by what.
@@ -203,9 +183,7 @@ func TestTwoStudiesInOneFolder(t *testing.T) {
 		t.Fatal(tasks, err)
 	}
 	for _, task := range tasks {
-		if err := os.Rename(sweep.PartPath(filepath.Join(b, sweep.PartsFolder), task), sweep.PartPath(filepath.Join(a, sweep.PartsFolder), task)); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.Rename(sweep.PartPath(filepath.Join(b, sweep.PartsFolder), task), sweep.PartPath(filepath.Join(a, sweep.PartsFolder), task)))
 	}
 	refused("belongs to another study: the seed is 8 there, 1 here", "gather", a)
 }
@@ -236,9 +214,7 @@ func TestSweepFormats(t *testing.T) {
 		t.Errorf("statistics %v, want %v", statistics[175:], want)
 	}
 	var csv strings.Builder
-	if err := table.WriteCSV(&csv, r); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, table.WriteCSV(&csv, r))
 	if golden.Files(t, filepath.Join(folder, "csv"))["sweep.csv"] != csv.String() {
 		t.Error("CSV and Parquet hold different rows")
 	}
@@ -253,9 +229,7 @@ func TestSweepAgreesWithClaim(t *testing.T) {
 	folder := t.TempDir()
 	path := filepath.Join(folder, "claim.yaml")
 	text := "claim: a\nsays: A.\nhold: human-flag\npeople: ansur2-women\nlegs: straddle 35 deg\nchange: {arm_length: +6 cm}\nquantity: required_force\nexpect: increase\nmatters: 1 %\nmodels: equilibrium\n"
-	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(path, []byte(text), 0o600))
 	_, stdout, stderr := call("claim", "test", path, "--n", "9000", "--assumption-draws", "0", "--json")
 	var summary struct {
 		Models []struct {
@@ -269,9 +243,7 @@ func TestSweepAgreesWithClaim(t *testing.T) {
 	}
 	out := filepath.Join(folder, "out")
 	points := filepath.Join(folder, "points.yaml")
-	if err := os.WriteFile(points, []byte(strings.Replace(goodSweep, "two-condition", "equilibrium", 1)+"n: 9000\n"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(points, []byte(strings.Replace(goodSweep, "two-condition", "equilibrium", 1)+"n: 9000\n"), 0o600))
 	if code, _, stderr := call("sweep", points, "--out", out); code != console.ExitDone {
 		t.Fatal(stderr)
 	}
@@ -327,10 +299,7 @@ func TestRepeatFindsDifferences(t *testing.T) {
 	out := filepath.Join(folder, "out")
 	runs(t, "claim", "test", "longer-arms", "--n", "3000", "--assumption-draws", "0", "--out", out)
 	summary := filepath.Join(out, "summary.json")
-	text, err := os.ReadFile(summary)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(os.ReadFile(summary))(t)
 	for _, c := range []struct{ name, old, next, difference, why string }{
 		{"as it is", "", "", "", ""},
 		{"value", `"drawing_error": `, `"drawing_error": 1`, "first difference: models[0].", "the file was altered"},
@@ -342,9 +311,7 @@ func TestRepeatFindsDifferences(t *testing.T) {
 			t.Fatalf("%s: the summary has no %s", c.name, c.old)
 		}
 		path := filepath.Join(folder, c.name+".json")
-		if err := os.WriteFile(path, []byte(changed), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(path, []byte(changed), 0o600))
 		code, stdout, stderr := call("repeat", path)
 		if c.difference == "" {
 			if code != console.ExitDone || !strings.Contains(stdout, "identical") {

@@ -33,14 +33,9 @@ func TestVerify(t *testing.T) {
 			t.Errorf("%v: %s", c.args, said)
 		}
 	}
-	data, err := os.ReadFile(table)
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := golden.Must(os.ReadFile(table))(t)
 	data[len(data)/2] ^= 1
-	if err := os.WriteFile(table, data, 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(table, data, 0o666))
 	for _, args := range [][]string{{out}, {table}, {out, "--again"}} {
 		if code, stdout, _ := call(append([]string{"verify"}, args...)...); code != console.ExitFailed || !strings.Contains(stdout, "people.parquet: has been changed") {
 			t.Errorf("%v: code %d, %s", args, code, stdout)
@@ -62,9 +57,7 @@ func TestVerifyFindsForgeries(t *testing.T) {
 	hash := func(text []byte) string { return fmt.Sprintf("%x", sha256.Sum256(text)) }
 	manifest := strings.Replace(files["manifest.json"], hash([]byte(was)), hash(forged), 1)
 	for name, text := range map[string]string{"people.parquet": string(forged), "manifest.json": manifest} {
-		if err := os.WriteFile(filepath.Join(out, name), []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(filepath.Join(out, name), []byte(text), 0o666))
 	}
 	succeeds(t, "verify", out)
 	if code, stdout, _ := call("verify", out, "--again"); code != console.ExitFailed || !strings.Contains(stdout, "people.parquet: is not what its study gives") {
@@ -78,9 +71,7 @@ func TestLibraryGoesOn(t *testing.T) {
 	folder := t.TempDir()
 	for _, name := range []string{"longer-arms", "longer-legs"} {
 		text := succeeds(t, "claim", "show", name)
-		if err := os.WriteFile(filepath.Join(folder, name+".yaml"), []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(filepath.Join(folder, name+".yaml"), []byte(text), 0o666))
 	}
 	args := func(out string) []string {
 		return []string{"claim", "test", folder, "--n", "400", "--assumption-draws", "0", "--for-whom=false", "--out", out}
@@ -102,10 +93,7 @@ func TestLibraryGoesOn(t *testing.T) {
 		t.Fatalf("code %d: it was done before it could be stopped", code)
 	}
 	first := filepath.Join(stopped, "longer-arms", "summary.json")
-	before, err := os.Stat(first)
-	if err != nil {
-		t.Fatal(err)
-	}
+	before := golden.Must(os.Stat(first))(t)
 	call(args(stopped)...)
 	after, err := os.Stat(first)
 	if err != nil || !os.SameFile(before, after) || !before.ModTime().Equal(after.ModTime()) {

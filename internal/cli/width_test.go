@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/app/console"
+	"counterpoise/internal/golden"
 
 	"github.com/spf13/cobra"
 )
@@ -33,9 +34,7 @@ func unfolded(text string) string { return strings.Join(strings.Fields(text), " 
 func TestNothingIsTooWide(t *testing.T) {
 	file := func(name, text string) string {
 		path := filepath.Join(t.TempDir(), name)
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(path, []byte(text), 0o600))
 		return path
 	}
 	grid := file("s.yaml", "sweep: s\nhold: human-flag\npeople: us-men\nmodel: equilibrium\nn: 300\ndemands: [required_force, difficulty]\naxes:\n  change.arm_length: -10 cm..10 cm by 5 cm\n")

@@ -14,10 +14,7 @@ import (
 // columns returns the numbers that a pattern captures in a file, by group, each sorted.
 func columns(t *testing.T, file, pattern string) (list [][]float64) {
 	t.Helper()
-	data, err := os.ReadFile("../../testdata/" + file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := golden.Must(os.ReadFile("../../testdata/" + file))(t)
 	found := regexp.MustCompile("(?m)"+pattern).FindAllStringSubmatch(string(data), -1)
 	if len(found) < 3 {
 		t.Fatalf("%s has %d runs like %q", file, len(found), pattern)
@@ -25,10 +22,7 @@ func columns(t *testing.T, file, pattern string) (list [][]float64) {
 	list = make([][]float64, len(found[0])-1)
 	for _, m := range found {
 		for k, text := range m[1:] {
-			x, err := strconv.ParseFloat(text, 64)
-			if err != nil {
-				t.Fatal(err)
-			}
+			x := golden.Must(strconv.ParseFloat(text, 64))(t)
 			list[k] = append(list[k], x)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 )
@@ -56,10 +57,7 @@ func TestWordsOfAChangeFollowItsSign(t *testing.T) {
 
 // Every change in the table of traits can be asked for, is offered, and is said.
 func TestEveryChangeOfTheTable(t *testing.T) {
-	offered, err := New(nil).Catalogue()
-	if err != nil {
-		t.Fatal(err)
-	}
+	offered := golden.Must(New(nil).Catalogue())(t)
 	for of := range body.NumChanges {
 		name, info := of.String(), of.Info()
 		c := ask[Comparison](t, "change", changeAsked(fmt.Sprintf(`{%q: "2 %%"}`, name), "iron-cross", "equilibrium"))

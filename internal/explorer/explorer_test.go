@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/holds"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
@@ -23,9 +24,7 @@ func ask[T any](t *testing.T, question, request string) T {
 		t.Fatalf("%s %s: %v", question, request, err)
 	}
 	var a T
-	if err := json.Unmarshal(text, &a); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, json.Unmarshal(text, &a))
 	return a
 }
 
@@ -229,10 +228,7 @@ func FuzzFields(f *testing.F) {
 			}},
 		}
 		for question, request := range requests {
-			asked, err := json.Marshal(request)
-			if err != nil {
-				t.Fatal(err)
-			}
+			asked := golden.Must(json.Marshal(request))(t)
 			text, err := e.Ask(t.Context(), question, asked)
 			var told struct {
 				Error  *RequestError
@@ -376,10 +372,7 @@ func TestTextsOfAnswers(t *testing.T) {
 				}
 			}
 		}
-		all, err := json.Marshal(a.Texts)
-		if err != nil {
-			t.Fatal(err)
-		}
+		all := golden.Must(json.Marshal(a.Texts))(t)
 		for _, w := range want {
 			if !strings.Contains(string(all), w) {
 				t.Errorf("%s: %q is not in %s", system, w, all)
@@ -425,10 +418,7 @@ func TestConvert(t *testing.T) {
 		{"metric", "imperial", "length", "tall", "tall"},
 		{"metric", "imperial", "mass", "9 cm", "9 cm"},
 	} {
-		request, err := json.Marshal(ConvertRequest{c.from, c.to, []Typed{{c.kind, c.text}}})
-		if err != nil {
-			t.Fatal(err)
-		}
+		request := golden.Must(json.Marshal(ConvertRequest{c.from, c.to, []Typed{{c.kind, c.text}}}))(t)
 		if got := ask[Converted](t, "convert", string(request)).Texts; len(got) != 1 || got[0] != c.want {
 			t.Errorf("%+v: %q", c, got)
 		}

@@ -5,16 +5,14 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/body"
 )
 
 // What is carried is asked for at every point that is offered, is said, and is seen in the
 // picture with its force; taken off, it lightens the hands by as much.
 func TestLoadsOfThePage(t *testing.T) {
-	offered, err := New(nil).Catalogue()
-	if err != nil {
-		t.Fatal(err)
-	}
+	offered := golden.Must(New(nil).Catalogue())(t)
 	if len(offered.Points) != int(body.NumPoints) {
 		t.Fatalf("%d points are offered, there are %d", len(offered.Points), body.NumPoints)
 	}

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // What is typed with a comma is what is typed with a point.
@@ -17,10 +19,7 @@ func TestDecimalCommas(t *testing.T) {
 		if !a.Complete {
 			t.Fatalf("%s: %+v", asked, a.Faults)
 		}
-		text, err := json.Marshal(a)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := golden.Must(json.Marshal(a))(t)
 		return string(text)
 	}
 	want := body("181.5 ± 0.5", "2.5", "30.5", "+1.5 %")

@@ -103,11 +103,7 @@ func open(path string, shared bool) (_ *Folder, err error) {
 
 // about says of which folder an error is, without the names of what lies hidden.
 func about(path string, err error) error {
-	var at *fs.PathError
-	if errors.As(err, &at) {
-		err = at.Err
-	}
-	return fmt.Errorf("%s: %w", path, err)
+	return fmt.Errorf("%s: %w", path, provenance.ReasonOf(err))
 }
 
 // acquire takes the lock. Who held it before may have removed its file in between;

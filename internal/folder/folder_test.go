@@ -10,47 +10,30 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // contents lists every file under a folder with what is in it, but for manifests.
 func contents(t *testing.T, path string) map[string]string {
 	t.Helper()
-	found := map[string]string{}
-	err := filepath.WalkDir(path, func(at string, e fs.DirEntry, err error) error {
-		if err != nil || e.IsDir() || e.Name() == ManifestName {
-			return err
-		}
-		name, _ := filepath.Rel(path, at)
-		text, err := os.ReadFile(at)
-		found[filepath.ToSlash(name)] = string(text)
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	found := golden.Files(t, path)
+	maps.DeleteFunc(found, func(name, _ string) bool { return filepath.Base(name) == ManifestName })
 	return found
 }
 
 func put(t *testing.T, path, text string) {
 	t.Helper()
-	if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o777), os.WriteFile(path, []byte(text), 0o666)); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, errors.Join(os.MkdirAll(filepath.Dir(path), 0o777), os.WriteFile(path, []byte(text), 0o666)))
 }
 
 // opened opens a folder and makes files ready in it.
 func opened(t *testing.T, path string, files map[string]string) *Folder {
 	t.Helper()
-	f, err := Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := golden.Must(Open(path))(t)
 	t.Cleanup(func() { f.Close() })
 	for name, text := range files {
-		at, err := f.Path(filepath.FromSlash(name))
-		if err != nil {
-			t.Fatal(err)
-		}
+		at := golden.Must(f.Path(filepath.FromSlash(name)))(t)
 		put(t, at, text)
 	}
 	return f
@@ -58,20 +41,14 @@ func opened(t *testing.T, path string, files map[string]string) *Folder {
 
 func manifest(t *testing.T, study string) Manifest {
 	t.Helper()
-	m, err := Of(study)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return m
+	return golden.Must(Of(study))(t)
 }
 
 // commit writes the files into a folder as a unit.
 func commit(t *testing.T, path string, files map[string]string) {
 	t.Helper()
 	f := opened(t, path, files)
-	if err := errors.Join(f.Commit(manifest(t, fmt.Sprint(files))), f.Close()); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, errors.Join(f.Commit(manifest(t, fmt.Sprint(files))), f.Close()))
 }
 
 var (
@@ -98,10 +75,7 @@ func TestCommit(t *testing.T) {
 	if got := contents(t, path); !maps.Equal(got, with(second)) {
 		t.Errorf("%v", got)
 	}
-	m, err := Read(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	m := golden.Must(Read(path))(t)
 	if faults := m.Check(path); len(faults) > 0 || len(m.Files) != len(second) {
 		t.Errorf("%v, %d files", faults, len(m.Files))
 	}
@@ -118,9 +92,7 @@ func TestKilled(t *testing.T) {
 		f := opened(t, path, second)
 		want := with(first)
 		if moved >= 0 {
-			if err := f.seal(manifest(t, "second")); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, f.seal(manifest(t, "second")))
 			want = with(second)
 		}
 		for i, name := range names[:max(moved, 0)] {
@@ -129,10 +101,8 @@ func TestKilled(t *testing.T) {
 					f.remove(old)
 				}
 			}
-			if err := errors.Join(os.MkdirAll(filepath.Dir(filepath.Join(path, name)), 0o777),
-				os.Rename(filepath.Join(f.inside(ready), name), filepath.Join(path, name))); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, errors.Join(os.MkdirAll(filepath.Dir(filepath.Join(path, name)), 0o777),
+				os.Rename(filepath.Join(f.inside(ready), name), filepath.Join(path, name))))
 		}
 		f.lock.Unlock() // as the system does when a process dies
 		next, err := Open(path)
@@ -177,9 +147,7 @@ func TestTwoWriters(t *testing.T) {
 	f.Close()
 	one, err := OpenShared(path)
 	two, err2 := OpenShared(path)
-	if err := errors.Join(err, err2); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, errors.Join(err, err2))
 	if _, err := Open(path); !errors.As(err, &busy) {
 		t.Errorf("beside shared ones: %v", err)
 	}
@@ -202,9 +170,7 @@ func TestInTheWay(t *testing.T) {
 		path := filepath.Join(t.TempDir(), "out")
 		commit(t, path, map[string]string{"old.svg": "x", "bodies.parquet/part-0": "a"})
 		if strings.HasSuffix(theirs, "/") {
-			if err := os.MkdirAll(filepath.Join(path, theirs), 0o777); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, os.MkdirAll(filepath.Join(path, theirs), 0o777))
 		} else {
 			put(t, filepath.Join(path, theirs), "life's work")
 		}
@@ -225,9 +191,7 @@ func TestLinks(t *testing.T) {
 	root := t.TempDir()
 	path, outside := filepath.Join(root, "out"), filepath.Join(root, "outside")
 	put(t, outside, "theirs")
-	if err := errors.Join(os.Mkdir(path, 0o777), os.Symlink(outside, filepath.Join(path, "summary.json"))); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, errors.Join(os.Mkdir(path, 0o777), os.Symlink(outside, filepath.Join(path, "summary.json"))))
 	commit(t, path, map[string]string{"summary.json": "ours"})
 	if text, _ := os.ReadFile(outside); string(text) != "theirs" {
 		t.Errorf("followed: %s", text)
@@ -243,9 +207,7 @@ func TestCheck(t *testing.T) {
 	f := opened(t, path, first)
 	m := manifest(t, "outer")
 	m.Folders = []string{"inner"}
-	if err := errors.Join(f.Commit(m), f.Close()); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, errors.Join(f.Commit(m), f.Close()))
 	for _, c := range []struct {
 		spoil func() error
 		want  string
@@ -257,13 +219,8 @@ func TestCheck(t *testing.T) {
 		{func() error { return os.Symlink("/dev/zero", filepath.Join(path, "old.svg")) }, "old.svg: is not a regular file"},
 		{func() error { return os.WriteFile(filepath.Join(path, "inner", "a"), []byte("2"), 0o666) }, "inner/a: has been changed"},
 	} {
-		if err := c.spoil(); err != nil {
-			t.Fatal(err)
-		}
-		m, err := Read(path)
-		if err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, c.spoil())
+		m := golden.Must(Read(path))(t)
 		if faults := fmt.Sprint(m.Check(path)); c.want == "" && faults != "[]" || !strings.Contains(faults, c.want) {
 			t.Errorf("%s, want %q", faults, c.want)
 		}

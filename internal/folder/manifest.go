@@ -185,14 +185,11 @@ func (f Fault) String() string { return f.Name + ": " + f.Reason }
 func (m *Manifest) Check(path string) (faults []Fault) {
 	for _, f := range m.Files {
 		n, sum, err := hash(filepath.Join(path, filepath.FromSlash(f.Name)))
-		var at *fs.PathError
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
 			faults = append(faults, Fault{f.Name, "is missing"})
-		case errors.As(err, &at):
-			faults = append(faults, Fault{f.Name, at.Err.Error()})
 		case err != nil:
-			faults = append(faults, Fault{f.Name, err.Error()})
+			faults = append(faults, Fault{f.Name, provenance.ReasonOf(err).Error()})
 		case n != f.Bytes:
 			faults = append(faults, Fault{f.Name, fmt.Sprintf("has %d bytes, the manifest says %d", n, f.Bytes)})
 		case sum != f.Hash:

@@ -23,16 +23,9 @@ func held(t *testing.T, name, people string, posture hold.Posture) *HeldBody {
 	if !ok {
 		t.Fatalf("no hold %s", name)
 	}
-	population, err := anthro.Load(people)
-	if err != nil {
-		t.Fatal(err)
-	}
+	population := golden.Must(anthro.Load(people))(t)
 	a := assume.Defaults()
-	b, err := HoldMedianBody(h, hold.Equilibrium, posture, body.Load{}, population, &a)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
+	return golden.Must(HoldMedianBody(h, hold.Equilibrium, posture, body.Load{}, population, &a))(t)
 }
 
 func posed(v hold.Variant, value float64) hold.Posture {
@@ -57,18 +50,12 @@ func TestFreeBodyGolden(t *testing.T) {
 		{"push-up-feet-raised", "push-up", posed(hold.FeetRaised, 0.61), draw.Column, draw.Light},
 		{"wall-handstand", "wall-handstand", hold.Posture{}, draw.Post, draw.Light},
 	} {
-		f, err := FreeBodyOf(held(t, c.hold, "ansur2-men", c.posture))
-		if err != nil {
-			t.Fatal(err)
-		}
+		f := golden.Must(FreeBodyOf(held(t, c.hold, "ansur2-men", c.posture)))(t)
 		dir := t.TempDir()
 		if _, err := draw.Save(dir, c.name, f, c.size, c.theme); err != nil {
 			t.Fatal(err)
 		}
-		svg, err := os.ReadFile(filepath.Join(dir, c.name+".svg"))
-		if err != nil {
-			t.Fatal(err)
-		}
+		svg := golden.Must(os.ReadFile(filepath.Join(dir, c.name+".svg")))(t)
 		golden.Text(t, "free-body/"+c.name+".svg", svg)
 	}
 }
@@ -91,10 +78,7 @@ func TestFreeBodyShowsTheDemands(t *testing.T) {
 		{"wall-handstand", posed(hold.WallDistance, 0.27), hold.WallPush, func(f bodies.FreeBody) float64 { return -force(f, "both heels").X }},
 	} {
 		b := held(t, c.hold, "ansur2-women", c.posture)
-		f, err := FreeBodyOf(b)
-		if err != nil {
-			t.Fatal(err)
-		}
+		f := golden.Must(FreeBodyOf(b))(t)
 		want, ok := b.Demand(c.demand)
 		if got := c.of(f); !ok || want == 0 || math.Abs(got-want) > 1e-9 {
 			t.Errorf("%s: %s is drawn as %.12g, asked is %.12g", c.hold, c.demand, got, want)
@@ -129,10 +113,7 @@ func TestFreeBodyStandsRight(t *testing.T) {
 		t.Errorf("flag: %+v, %+v", top, bottom)
 	}
 	for name, side := range map[string]float64{"front-lever": -1, "back-lever": -1, "planche": 1} {
-		f, err := FreeBodyOf(held(t, name, "ansur2-men", hold.Posture{}))
-		if err != nil {
-			t.Fatal(err)
-		}
+		f := golden.Must(FreeBodyOf(held(t, name, "ansur2-men", hold.Posture{})))(t)
 		hands := f.Forces[0]
 		if math.Abs(hands.At.X-f.Centre.X) > 1e-9 || side*(f.Centre.Y-hands.At.Y) < 0.1 {
 			t.Errorf("%s: centre of mass at %v, hands at %v", name, f.Centre, hands.At)
@@ -155,10 +136,7 @@ func TestFreeBodyTitles(t *testing.T) {
 		{"push-up", posed(hold.FeetRaised, 0.61), "Push-up, held, feet raised 61\u00a0cm: the hands carry 6"},
 		{"wall-handstand", posed(hold.OneArm, 1), "Handstand against a wall, one arm: the hand carries 85"},
 	} {
-		f, err := FreeBodyOf(held(t, c.hold, "ansur2-men", c.posture))
-		if err != nil {
-			t.Fatal(err)
-		}
+		f := golden.Must(FreeBodyOf(held(t, c.hold, "ansur2-men", c.posture)))(t)
 		if !strings.HasPrefix(f.Title, c.want) {
 			t.Errorf("%q, want it to begin with %q", f.Title, c.want)
 		}
@@ -168,10 +146,7 @@ func TestFreeBodyTitles(t *testing.T) {
 // A posture that the body cannot take is that error, not a picture.
 func TestNotPossibleIsSaid(t *testing.T) {
 	h, _ := hold.Parse("wall-handstand")
-	population, err := anthro.Load("ansur2-men")
-	if err != nil {
-		t.Fatal(err)
-	}
+	population := golden.Must(anthro.Load("ansur2-men"))(t)
 	a := assume.Defaults()
 	if _, err := HoldMedianBody(h, hold.Equilibrium, posed(hold.WallDistance, 3), body.Load{}, population, &a); !errors.Is(err, hold.ErrNotPossible) {
 		t.Errorf("3 m from the wall: %v", err)

@@ -13,12 +13,8 @@ func Writer(t testing.TB, folder string) func(name, text string) string {
 	return func(name, text string) string {
 		t.Helper()
 		path := filepath.Join(folder, name)
-		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		OK(t, os.MkdirAll(filepath.Dir(path), 0o700))
+		OK(t, os.WriteFile(path, []byte(text), 0o600))
 		return path
 	}
 }
@@ -27,7 +23,7 @@ func Writer(t testing.TB, folder string) func(name, text string) string {
 func Files(t testing.TB, folder string) map[string]string {
 	t.Helper()
 	files := map[string]string{}
-	err := filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
+	OK(t, filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
 		if err != nil || entry.IsDir() {
 			return err
 		}
@@ -38,10 +34,7 @@ func Files(t testing.TB, folder string) map[string]string {
 		text, err := os.ReadFile(path)
 		files[filepath.ToSlash(name)] = string(text)
 		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	}))
 	return files
 }
 
@@ -50,9 +43,7 @@ func Files(t testing.TB, folder string) map[string]string {
 func Closed(t testing.TB) string {
 	t.Helper()
 	folder := filepath.Join(t.TempDir(), "closed")
-	if err := os.Mkdir(folder, 0o555); err != nil {
-		t.Fatal(err)
-	}
+	OK(t, os.Mkdir(folder, 0o555))
 	probe := filepath.Join(folder, "probe")
 	if os.WriteFile(probe, nil, 0o666) == nil {
 		os.Remove(probe)
@@ -74,4 +65,21 @@ func Surveys(t testing.TB, find func() (string, error)) string {
 		t.Skip(err)
 	}
 	return folder
+}
+
+// Must returns what something gave, or ends the test by its error.
+func Must[T any](got T, err error) func(testing.TB) T {
+	return func(t testing.TB) T {
+		t.Helper()
+		OK(t, err)
+		return got
+	}
+}
+
+// OK ends the test by an error, if there is one.
+func OK(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
 }

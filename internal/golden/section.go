@@ -12,14 +12,8 @@ import (
 // write into one document are then run one package after the other (go test -p 1).
 func Section(t testing.TB, document, name, text string) {
 	t.Helper()
-	file, err := inModule(document)
-	if err != nil {
-		t.Fatal(err)
-	}
-	data, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	file := Must(inModule(document))(t)
+	data := Must(os.ReadFile(file))(t)
 	begin, end := "<!-- "+name+" -->\n", "<!-- end of "+name+" -->"
 	before, rest, opened := strings.Cut(string(data), begin)
 	is, after, closed := strings.Cut(rest, end)
@@ -30,9 +24,7 @@ func Section(t testing.TB, document, name, text string) {
 	switch {
 	case is == text:
 	case *Update:
-		if err := os.WriteFile(file, []byte(before+begin+text+end+after), 0o666); err != nil {
-			t.Fatal(err)
-		}
+		OK(t, os.WriteFile(file, []byte(before+begin+text+end+after), 0o666))
 	default:
 		t.Errorf("%s, part %q: %s\n(-update writes it anew)", document, name, firstDifference([]byte(text), []byte(is)))
 	}

@@ -3,6 +3,7 @@ package holds_test
 import (
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/holds"
 	"counterpoise/sim/hold/holdtest"
 )
@@ -15,10 +16,7 @@ func TestBattery(t *testing.T) {
 	}
 	for _, o := range shipped {
 		t.Run(o.Name, func(t *testing.T) {
-			h, err := o.Hold()
-			if err != nil {
-				t.Fatal(err)
-			}
+			h := golden.Must(o.Hold())(t)
 			holdtest.Battery(t, h)
 		})
 	}

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 	"unicode"
+
+	"counterpoise/internal/golden"
 )
 
 // What does not belong into sim: it has no say in how a study is written down, and its
@@ -165,10 +167,7 @@ func TestOffencesAreFound(t *testing.T) {
 		"type a struct{ B float64 `yaml:\"b\"` }":                0,
 		"const x = \"degrees of freedom\"":                       0,
 	} {
-		file, err := parser.ParseFile(token.NewFileSet(), "x.go", "package x\n"+source, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
+		file := golden.Must(parser.ParseFile(token.NewFileSet(), "x.go", "package x\n"+source, 0))(t)
 		if got := offences(file); len(got) != want {
 			t.Errorf("%s: found %v, want %d", source, got, want)
 		}

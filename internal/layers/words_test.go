@@ -11,6 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // A number with a unit, or a number with decimals, as a format writes it.
@@ -102,10 +104,7 @@ func TestScriptsWriteNoNumbers(t *testing.T) {
 		t.Fatalf("%d scripts, %v", len(scripts), err)
 	}
 	for _, name := range scripts {
-		source, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		source := golden.Must(os.ReadFile(name))(t)
 		for i, line := range strings.Split(string(source), "\n") {
 			if code, _, _ := strings.Cut(line, "//"); scriptsUnit.MatchString(code) {
 				t.Errorf("%s:%d: a number with its unit: %s", filepath.Base(name), i+1, strings.TrimSpace(line))
@@ -152,10 +151,7 @@ func TestOwnNumbersAreFound(t *testing.T) {
 		`fmt.Sprintf("%s in the draws", share)`:          0,
 	} {
 		fset := token.NewFileSet()
-		file, err := parser.ParseFile(fset, "f.go", "package p\nvar _ = "+source, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
+		file := golden.Must(parser.ParseFile(fset, "f.go", "package p\nvar _ = "+source, 0))(t)
 		if found := ownNumbers(fset, file); len(found) != want {
 			t.Errorf("%s: found %v, want %d", source, found, want)
 		}

@@ -6,16 +6,14 @@ import (
 	"slices"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/library"
 	"counterpoise/internal/study"
 	"counterpoise/sim/claim"
 )
 
 func TestEmbedded(t *testing.T) {
-	l, err := library.Shipped()
-	if err != nil {
-		t.Fatal(err)
-	}
+	l := golden.Must(library.Shipped())(t)
 	for _, name := range study.ClaimNames() {
 		c := l.Find(name)
 		if c == nil || c.Verdict == "" || c.Headline == "" || c.N < claim.DefaultOptions().N || len(c.Models) == 0 {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/holds"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
@@ -17,10 +18,7 @@ import (
 func TestEveryHoldIsDrawn(t *testing.T) {
 	for _, h := range holds.All() {
 		f := median(t, h)
-		list, err := Silhouette(f, h.FromFront())
-		if err != nil {
-			t.Fatal(err)
-		}
+		list := golden.Must(Silhouette(f, h.FromFront()))(t)
 		if len(list) < len(f.Bones)-2 || !slices.IsSortedFunc(list, func(a, b Shape) int { return int(a.Layer - b.Layer) }) {
 			t.Errorf("%s: %d shapes of %d bones, or out of order", h.Name, len(list), len(f.Bones))
 		}
@@ -54,10 +52,7 @@ func TestFacesLookWhereTheBellyDoes(t *testing.T) {
 			t.Fatal(c.hold)
 		}
 		f := median(t, h)
-		list, err := Silhouette(f, h.FromFront())
-		if err != nil {
-			t.Fatal(err)
-		}
+		list := golden.Must(Silhouette(f, h.FromFront()))(t)
 		head := boneOf(f, hold.SegmentHead)
 		along := unit(head.From, head.To)
 		ahead := left(along)
@@ -88,10 +83,7 @@ func TestHeavierIsBroader(t *testing.T) {
 	}
 	f := median(t, h)
 	size := func() (across, along float64) {
-		list, err := Silhouette(f, h.FromFront())
-		if err != nil {
-			t.Fatal(err)
-		}
+		list := golden.Must(Silhouette(f, h.FromFront()))(t)
 		low, high := statics.Vec{X: math.Inf(1), Y: math.Inf(1)}, statics.Vec{X: math.Inf(-1), Y: math.Inf(-1)}
 		for _, shape := range list {
 			for _, p := range shape.Points {
@@ -111,10 +103,7 @@ func TestHeavierIsBroader(t *testing.T) {
 
 func median(t *testing.T, h *hold.Hold) *hold.Figure {
 	t.Helper()
-	body, err := person.NewMedianBody(person.Person{Sex: anthro.Female, Hold: h}, person.DefaultOptions())
-	if err != nil {
-		t.Fatal(err)
-	}
+	body := golden.Must(person.NewMedianBody(person.Person{Sex: anthro.Female, Hold: h}, person.DefaultOptions()))(t)
 	held, err := body.Hold(hold.Equilibrium, hold.Best, 0)
 	if err != nil || held == nil {
 		t.Fatalf("%s: %v", h.Name, err)

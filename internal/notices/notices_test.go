@@ -65,17 +65,11 @@ func licencesOf(text string) (list []string) {
 // add takes the notices of a folder into a part.
 func (n *Notice) add(t *testing.T, root, folder string) {
 	t.Helper()
-	entries, err := os.ReadDir(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
+	entries := golden.Must(os.ReadDir(folder))(t)
 	for _, e := range entries {
 		path := filepath.Join(folder, e.Name())
 		if e.IsDir() && (e.Name() == "licenses" || e.Name() == "THIRD_PARTY_LICENSES") {
-			files, err := os.ReadDir(path)
-			if err != nil {
-				t.Fatal(err)
-			}
+			files := golden.Must(os.ReadDir(path))(t)
 			for _, f := range files {
 				n.read(t, root, filepath.Join(path, f.Name()))
 			}
@@ -88,18 +82,12 @@ func (n *Notice) add(t *testing.T, root, folder string) {
 
 func (n *Notice) read(t *testing.T, root, path string) {
 	t.Helper()
-	name, err := filepath.Rel(root, path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	name := golden.Must(filepath.Rel(root, path))(t)
 	name = filepath.ToSlash(name)
 	if name == chosen[n.Name].left || slices.ContainsFunc(n.Texts, func(x Text) bool { return x.File == name }) {
 		return
 	}
-	text, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(os.ReadFile(path))(t)
 	n.Texts = append(n.Texts, Text{name, strings.ToValidUTF8(string(text), "\ufffd")})
 	for _, l := range licencesOf(string(text)) {
 		if n.Licence == "" {
@@ -151,17 +139,11 @@ func collected(t *testing.T) []Notice {
 			}
 		}
 	}
-	root, err := exec.Command("go", "env", "GOROOT").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
+	root := golden.Must(exec.Command("go", "env", "GOROOT").Output())(t)
 	goes := Notice{Name: "Go: standard library, runtime and the browsers' loader"}
 	folder := strings.TrimSpace(string(root))
 	goes.add(t, folder, folder)
-	sobol, err := os.ReadFile("../../sim/montecarlo/sobol_joe_kuo.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
+	sobol := golden.Must(os.ReadFile("../../sim/montecarlo/sobol_joe_kuo.txt"))(t)
 	var comment []string
 	for _, line := range strings.Split(string(sobol), "\n") {
 		if text, ok := strings.CutPrefix(line, "#"); ok {
@@ -190,19 +172,11 @@ func TestNoticesAreThoseOfWhatIsLinked(t *testing.T) {
 	want := collected(t)
 	if *golden.Update {
 		var b bytes.Buffer
-		w, err := gzip.NewWriterLevel(&b, gzip.BestCompression)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := errors.Join(json.NewEncoder(w).Encode(want), w.Close(), os.WriteFile("notices.json.gz", b.Bytes(), 0o666)); err != nil {
-			t.Fatal(err)
-		}
+		w := golden.Must(gzip.NewWriterLevel(&b, gzip.BestCompression))(t)
+		golden.OK(t, errors.Join(json.NewEncoder(w).Encode(want), w.Close(), os.WriteFile("notices.json.gz", b.Bytes(), 0o666)))
 		packed = b.Bytes()
 	}
-	have, err := All()
-	if err != nil {
-		t.Fatal(err)
-	}
+	have := golden.Must(All())(t)
 	if len(want) < 40 {
 		t.Errorf("%d parts only", len(want))
 	}

@@ -13,10 +13,7 @@ import (
 // names lists a folder.
 func names(t *testing.T, folder string) []string {
 	t.Helper()
-	entries, err := os.ReadDir(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
+	entries := golden.Must(os.ReadDir(folder))(t)
 	var list []string
 	for _, entry := range entries {
 		list = append(list, entry.Name())
@@ -26,10 +23,7 @@ func names(t *testing.T, folder string) []string {
 
 func content(t *testing.T, path string) string {
 	t.Helper()
-	data, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := golden.Must(os.ReadFile(path))(t)
 	return string(data)
 }
 
@@ -37,9 +31,7 @@ func TestWriteFileReplacesAndLeavesNothingElse(t *testing.T) {
 	folder := t.TempDir()
 	path := filepath.Join(folder, "verdict.json")
 	for _, text := range []string{"first", "second, longer"} {
-		if err := WriteFile(path, []byte(text)); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, WriteFile(path, []byte(text)))
 		if got := content(t, path); got != text {
 			t.Errorf("read %q, want %q", got, text)
 		}
@@ -52,9 +44,7 @@ func TestWriteFileReplacesAndLeavesNothingElse(t *testing.T) {
 func TestFilesAreAsOpenAsTheUmaskAllows(t *testing.T) {
 	folder := t.TempDir()
 	plain, ours := filepath.Join(folder, "plain"), filepath.Join(folder, "ours")
-	if err := errors.Join(os.WriteFile(plain, nil, 0o666), WriteFile(ours, nil)); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, errors.Join(os.WriteFile(plain, nil, 0o666), WriteFile(ours, nil)))
 	want, _ := os.Stat(plain)
 	got, _ := os.Stat(ours)
 	if got.Mode() != want.Mode() {
@@ -65,13 +55,8 @@ func TestFilesAreAsOpenAsTheUmaskAllows(t *testing.T) {
 func TestAtomicFileUncommitted(t *testing.T) {
 	folder := t.TempDir()
 	path := filepath.Join(folder, "table.csv")
-	if err := os.WriteFile(path, []byte("old"), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	file, err := CreateAtomic(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(path, []byte("old"), 0o666))
+	file := golden.Must(CreateAtomic(path))(t)
 	if _, err := file.Write([]byte("half")); err != nil {
 		t.Fatal(err)
 	}
@@ -79,9 +64,7 @@ func TestAtomicFileUncommitted(t *testing.T) {
 		t.Errorf("before the commit the file reads %q", got)
 	}
 	for range 2 {
-		if err := file.Close(); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, file.Close())
 	}
 	if got := content(t, path); got != "old" {
 		t.Errorf("after an abandoned write the file reads %q", got)
@@ -97,14 +80,9 @@ func TestAtomicFileUncommitted(t *testing.T) {
 func TestCommitThatFailsLeavesNothing(t *testing.T) {
 	folder := t.TempDir()
 	path := filepath.Join(folder, "late")
-	file, err := CreateAtomic(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	file := golden.Must(CreateAtomic(path))(t)
 	// A folder takes the name while the file is being written.
-	if err := os.Mkdir(path, 0o777); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.Mkdir(path, 0o777))
 	if err := file.Commit(); err == nil {
 		t.Error("committed over a folder")
 	}
@@ -140,15 +118,11 @@ func TestUnwritableFolder(t *testing.T) {
 func TestSymbolicLinkIsReplaced(t *testing.T) {
 	folder := t.TempDir()
 	target, link := filepath.Join(folder, "target"), filepath.Join(folder, "link")
-	if err := os.WriteFile(target, []byte("old"), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(target, []byte("old"), 0o666))
 	if err := os.Symlink(target, link); err != nil {
 		t.Skip("the file system has no symbolic links: ", err)
 	}
-	if err := WriteFile(link, []byte("new")); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, WriteFile(link, []byte("new")))
 	if info, _ := os.Lstat(link); info.Mode()&fs.ModeSymlink != 0 || content(t, link) != "new" {
 		t.Errorf("the link is %v and reads %q", info.Mode(), content(t, link))
 	}

@@ -3,6 +3,8 @@ package provenance
 import (
 	"testing"
 	"testing/fstest"
+
+	"counterpoise/internal/golden"
 )
 
 // The hash of the sources depends on the names and contents of all of them, but tests.
@@ -12,11 +14,7 @@ func TestHashSources(t *testing.T) {
 		for name, text := range files {
 			sources[name] = &fstest.MapFile{Data: []byte(text)}
 		}
-		sum, err := HashSources(sources)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return sum
+		return golden.Must(HashSources(sources))(t)
 	}
 	was := hash(map[string]string{"sim/a.go": "a", "sim/b.go": "b"})
 	for name, c := range map[string]struct {

@@ -41,11 +41,16 @@ func OpenFile(path string) (*os.File, error) {
 	if err == nil {
 		f, err = os.Open(path)
 	}
-	var reason *fs.PathError
-	if errors.As(err, &reason) {
-		err = reason.Err
+	return f, ReasonOf(err)
+}
+
+// ReasonOf strips what a path error says beside the reason.
+func ReasonOf(err error) error {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return path.Err
 	}
-	return f, err
+	return err
 }
 
 // ErrFolder is the error of ReadInput for a folder.

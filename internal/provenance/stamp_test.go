@@ -8,6 +8,8 @@ import (
 	"runtime/debug"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 func TestCanonicalJSON(t *testing.T) {
@@ -37,10 +39,7 @@ func TestCanonicalJSON(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			got, err := CanonicalJSON(test.in)
-			if err != nil {
-				t.Fatal(err)
-			}
+			got := golden.Must(CanonicalJSON(test.in))(t)
 			if string(got) != test.want {
 				t.Errorf("got  %s\nwant %s", got, test.want)
 			}
@@ -62,22 +61,16 @@ func TestCanonicalJSONRefuses(t *testing.T) {
 
 func TestStamp(t *testing.T) {
 	stampOnce := func() Stamp {
-		stamp, err := NewStamp(
+		stamp := golden.Must(NewStamp(
 			map[string]any{"hold": "human-flag", "bodies": 2000},
 			math.MaxUint64,
 			map[string]string{"men": "ab12", "elders": "cd34"},
 			map[string]float64{"top_share": 0.5, "grip_reach": 0.55},
-		)
-		if err != nil {
-			t.Fatal(err)
-		}
+		))(t)
 		return stamp
 	}
 	stamp := stampOnce()
-	got, err := stamp.KeyValues()
-	if err != nil {
-		t.Fatal(err)
-	}
+	got := golden.Must(stamp.KeyValues())(t)
 	want := []KeyValue{
 		{"counterpoise.version", "counterpoise " + Version()},
 		{"counterpoise.study", `{"bodies":2000,"hold":"human-flag"}`},
@@ -89,29 +82,18 @@ func TestStamp(t *testing.T) {
 		t.Errorf("got  %q\nwant %q", got, want)
 	}
 
-	first, err := CanonicalJSON(stamp)
-	if err != nil {
-		t.Fatal(err)
-	}
-	second, err := CanonicalJSON(stampOnce())
-	if err != nil {
-		t.Fatal(err)
-	}
+	first := golden.Must(CanonicalJSON(stamp))(t)
+	second := golden.Must(CanonicalJSON(stampOnce()))(t)
 	if string(first) != string(second) {
 		t.Errorf("two stamps of one study differ:\n%s\n%s", first, second)
 	}
 	var back Stamp
-	if err := json.Unmarshal(first, &back); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, json.Unmarshal(first, &back))
 	if !reflect.DeepEqual(back, stamp) {
 		t.Errorf("read back %+v, want %+v", back, stamp)
 	}
 	stamp.Code = "0123abcd"
-	pairs, err := stamp.KeyValues()
-	if err != nil {
-		t.Fatal(err)
-	}
+	pairs := golden.Must(stamp.KeyValues())(t)
 	if back, err := StampFrom(pairs); err != nil || !reflect.DeepEqual(back, stamp) {
 		t.Errorf("read back %+v, %v, want %+v", back, err, stamp)
 	}

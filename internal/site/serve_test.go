@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"counterpoise/internal/explorer"
+	"counterpoise/internal/golden"
 )
 
 // newSite is a site with two sayings.
@@ -35,11 +36,7 @@ func newSite(evidence func(context.Context, string) ([]byte, error)) *Site {
 
 func handler(t *testing.T, s *Site) http.Handler {
 	t.Helper()
-	h, err := s.Handler()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return h
+	return golden.Must(s.Handler())(t)
 }
 
 // do sends a request to the handler as one of its own page's.
@@ -140,10 +137,7 @@ func TestRequests(t *testing.T) {
 // A question with many draws waits for its turn and leaves room for the others; more than
 // can be waited for are refused.
 func TestQuestionsWaitInTurn(t *testing.T) {
-	h, err := newSite(nil).server()
-	if err != nil {
-		t.Fatal(err)
-	}
+	h := golden.Must(newSite(nil).server())(t)
 	if cap(h.room) > mostAtATime || cap(h.large) > 1 && cap(h.large) >= cap(h.room) {
 		t.Errorf("room for %d questions, %d of them large", cap(h.room), cap(h.large))
 	}
@@ -287,17 +281,11 @@ func TestEvidenceIsMadeOneAtATime(t *testing.T) {
 }
 
 func TestServeAnswersAndEnds(t *testing.T) {
-	l, err := Listen(0)
-	if err != nil {
-		t.Fatal(err)
-	}
+	l := golden.Must(Listen(0))(t)
 	ctx, stop := context.WithCancel(t.Context())
 	ended := make(chan error)
 	go func() { ended <- newSite(nil).Serve(ctx, l) }()
-	response, err := http.Post("http://"+l.Addr().String()+"/api/catalogue", "application/json", strings.NewReader("{}"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	response := golden.Must(http.Post("http://"+l.Addr().String()+"/api/catalogue", "application/json", strings.NewReader("{}")))(t)
 	text, err := io.ReadAll(response.Body)
 	response.Body.Close()
 	if err != nil || !json.Valid(text) || response.StatusCode != 200 {

@@ -27,9 +27,7 @@ func written(t *testing.T) map[string]string {
 	s := newSite(func(_ context.Context, name string) ([]byte, error) {
 		return []byte(strings.Repeat("evidence of "+name, 40)), nil
 	})
-	if err := s.Write(t.Context(), folder, &WebAssembly{Module: bytes.Repeat([]byte("module"), 100), Verify: []byte("again"), Loader: []byte("loader")}, nil); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, s.Write(t.Context(), folder, &WebAssembly{Module: bytes.Repeat([]byte("module"), 100), Verify: []byte("again"), Loader: []byte("loader")}, nil))
 	return golden.Files(t, folder)
 }
 
@@ -53,10 +51,7 @@ func TestStaticSite(t *testing.T) {
 		if !packed {
 			continue
 		}
-		r, err := gzip.NewReader(strings.NewReader(data))
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := golden.Must(gzip.NewReader(strings.NewReader(data)))(t)
 		if text, err := io.ReadAll(r); err != nil || string(text) != list[plain] || !r.ModTime.IsZero() {
 			t.Errorf("%s is not %s packed: %v", name, plain, err)
 		}
@@ -70,10 +65,7 @@ func TestStaticSite(t *testing.T) {
 
 // What the policy forbids is not in the page.
 func TestThePageKeepsToItsPolicy(t *testing.T) {
-	list, err := files("http")
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := golden.Must(files("http"))(t)
 	for _, forbidden := range []string{`\sstyle\s*=`, `<style`, `<script(\s[^>]*)?>[^<]`, `\son[a-z]+\s*=`, `(src|href)\s*=\s*"?(https?:)?//`, `javascript:`} {
 		if found := regexp.MustCompile(forbidden).Find(list[index]); found != nil {
 			t.Errorf("%s has %q, which the policy forbids", index, found)
@@ -110,24 +102,16 @@ func TestWebAssemblyAnswersAlike(t *testing.T) {
 	if testing.Short() {
 		t.Skip("compiles the simulation for browsers, not in short mode")
 	}
-	w, err := Build(t.Context(), "")
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := golden.Must(Build(t.Context(), ""))(t)
 	again, err := Build(t.Context(), "")
 	if err != nil || !bytes.Equal(w.Module, again.Module) {
 		t.Errorf("compiled again it has other bytes: %v", err)
 	}
 	folder := t.TempDir()
 	for name, data := range map[string][]byte{"module": w.Module, "loader.js": w.Loader} {
-		if err := os.WriteFile(filepath.Join(folder, name), data, 0o666); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(filepath.Join(folder, name), data, 0o666))
 	}
-	questions, err := json.Marshal(questionsToCompare)
-	if err != nil {
-		t.Fatal(err)
-	}
+	questions := golden.Must(json.Marshal(questionsToCompare))(t)
 	run := exec.CommandContext(t.Context(), node, filepath.Join("testdata", "ask.cjs"), filepath.Join(folder, "loader.js"), filepath.Join(folder, "module"))
 	var complaints bytes.Buffer
 	run.Stdin, run.Stderr = bytes.NewReader(questions), &complaints
@@ -203,10 +187,7 @@ func TestWithoutSourceNothingIsCompiled(t *testing.T) {
 
 // The page asks for all its modules at once, not one after another as each names the next.
 func TestModulesAreLoadedAtOnce(t *testing.T) {
-	list, err := files("http")
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := golden.Must(files("http"))(t)
 	for name, text := range list {
 		for _, m := range regexp.MustCompile(`(?m)^(?:import|export) .*from '\./([a-z-]+\.js)'`).FindAllSubmatch(text, -1) {
 			if tag := `="` + string(m[1]) + `">`; !strings.Contains(string(list[index]), `<link rel="modulepreload" href`+tag) && !strings.Contains(string(list[index]), `<script type="module" src="`+string(m[1])+`">`) {

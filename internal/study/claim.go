@@ -145,6 +145,16 @@ func choice[E interface {
 	}
 }
 
+// into reads what is there only where it is given, and without a fault.
+func into[T any](to **T, read func(*value) T) func(*value) {
+	return func(v *value) {
+		clean := v.doc.clean()
+		if x := read(v); clean() {
+			*to = &x
+		}
+	}
+}
+
 // claimReader fills a claim from its fields.
 type claimReader struct {
 	claim    *claim.Claim
@@ -480,7 +490,7 @@ func (v *value) variant(info hold.VariantInfo) float64 {
 		}
 		return 0
 	}
-	if answer, ok := v.oneOf([]string{"yes", "no"}); ok && answer == "yes" {
+	if v.yes() {
 		return 1
 	}
 	return 0
@@ -841,18 +851,8 @@ func (r *claimReader) changeReaders(v *value, ch *scenario.Change) map[string]fu
 			}
 			arms().Spacing = &amount
 		},
-		"legs": func(v *value) {
-			clean := v.doc.clean()
-			if legs := v.legs(); clean() {
-				ch.Legs = &legs
-			}
-		},
-		"tilt": func(v *value) {
-			clean := v.doc.clean()
-			if tilt := v.tilt(); clean() {
-				ch.Tilt = &tilt
-			}
-		},
+		"legs": into(&ch.Legs, (*value).legs),
+		"tilt": into(&ch.Tilt, (*value).tilt),
 		"pose": func(v *value) { r.changed = v },
 		"hold": func(v *value) { ch.Hold = v.hold() },
 		"assume": func(v *value) {

@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/holds"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -370,11 +371,7 @@ func TestFaultsOfTheWholeClaim(t *testing.T) {
 
 func read(t *testing.T, text string) *claim.Claim {
 	t.Helper()
-	c, err := ReadClaim("f", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
+	return golden.Must(ReadClaim("f", []byte(text)))(t)
 }
 
 func deg(d float64) float64 { return d * math.Pi / 180 }
@@ -382,7 +379,6 @@ func deg(d float64) float64 { return d * math.Pi / 180 }
 func near(a, b float64) bool { return math.Abs(a-b) <= 1e-15*math.Max(1, math.Abs(b)) }
 
 func TestChanges(t *testing.T) {
-	angle := func(a float64) *float64 { return &a }
 	for _, test := range []struct {
 		change string
 		want   scenario.Change
@@ -402,18 +398,18 @@ func TestChanges(t *testing.T) {
 		{"{assist: {hips: 20 kg}, load: {vest: 4 kg}}", scenario.Change{Load: body.Load{body.AtHips: -20, body.AtChest: 4}}},
 		{"{lost_mass: {legs: 1.5 kg}}", scenario.Change{Body: body.Change{Mass: []body.AddedMass{{Region: body.Legs, Kilograms: -1.5}}}}},
 		// With a sign an angle is a turn, without one a place.
-		{"{arm_angle: +5 deg}", scenario.Change{Arms: &scenario.Arms{Turn: angle(deg(5))}}},
-		{"{arm_angle: -5 deg}", scenario.Change{Arms: &scenario.Arms{Turn: angle(-deg(5))}}},
-		{"{arm_angle: 20 deg}", scenario.Change{Arms: &scenario.Arms{Angle: angle(deg(20))}}},
-		{"{hand_spacing: widest}", scenario.Change{Arms: &scenario.Arms{Angle: angle(hold.FlagLeastAngle)}}},
-		{"{hand_spacing: narrowest}", scenario.Change{Arms: &scenario.Arms{Angle: angle(hold.FlagMostAngle)}}},
+		{"{arm_angle: +5 deg}", scenario.Change{Arms: &scenario.Arms{Turn: new(deg(5))}}},
+		{"{arm_angle: -5 deg}", scenario.Change{Arms: &scenario.Arms{Turn: new(-deg(5))}}},
+		{"{arm_angle: 20 deg}", scenario.Change{Arms: &scenario.Arms{Angle: new(deg(20))}}},
+		{"{hand_spacing: widest}", scenario.Change{Arms: &scenario.Arms{Angle: new(hold.FlagLeastAngle)}}},
+		{"{hand_spacing: narrowest}", scenario.Change{Arms: &scenario.Arms{Angle: new(hold.FlagMostAngle)}}},
 		{"{hand_spacing: +12 cm}", scenario.Change{Arms: &scenario.Arms{Spacing: &body.Amount{Metres: 0.12}}}},
 		{"{hand_spacing: -8 %}", scenario.Change{Arms: &scenario.Arms{Spacing: &body.Amount{Share: -0.08}}}},
 		{"{legs: straddle 45 deg}", scenario.Change{Legs: &hold.Legs{Form: hold.Straddle, Angle: deg(45)}}},
 		{"{legs: {form: straddle, angle: 35 deg}}", scenario.Change{Legs: &hold.Legs{Form: hold.Straddle, Angle: deg(35)}}},
 		{"{legs: tuck}", scenario.Change{Legs: &hold.Legs{Form: hold.Tuck, Hip: deg(120), Knee: deg(135)}}},
 		{"{legs: {form: advanced-tuck, knee: 95 deg}}", scenario.Change{Legs: &hold.Legs{Form: hold.AdvancedTuck, Hip: deg(90), Knee: deg(95)}}},
-		{"{tilt: -6 deg}", scenario.Change{Tilt: angle(-deg(6))}},
+		{"{tilt: -6 deg}", scenario.Change{Tilt: new(-deg(6))}},
 		{"{assume: {grip_strength: 0.3}}", scenario.Change{Assume: map[assume.ID]float64{assume.StrengthOf(muscle.Grip): 0.3}}},
 		{"{leg_length: +4 cm, arm_length: +3 cm}\nposture: same_angle", scenario.Change{Posture: scenario.SameAngle,
 			Body: body.Change{Of: body.Amounts{body.LegLength: {Metres: 0.04}, body.ArmLength: {Metres: 0.03}}}}},
@@ -439,7 +435,7 @@ func alike(a, b reflect.Value) bool {
 		return true
 	case reflect.Pointer:
 		return a.Pointer() == b.Pointer() || !a.IsNil() && !b.IsNil() && alike(a.Elem(), b.Elem())
-	case reflect.Slice:
+	case reflect.Slice, reflect.Array:
 		if a.Len() != b.Len() {
 			return false
 		}
@@ -566,10 +562,7 @@ func TestShippedClaims(t *testing.T) {
 			t.Errorf("%s does not say where the size that it promises comes from: %s", name, c.Why)
 		}
 		// Two claims that differ only in a number are one claim and a sweep.
-		text, err := ClaimText(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := golden.Must(ClaimText(name))(t)
 		shape := shapeOf(string(text))
 		if other, taken := shapes[shape]; taken {
 			t.Errorf("%s and %s differ in numbers alone:\n%s", name, other, shape)
@@ -616,10 +609,7 @@ var twins = map[[2]string]string{}
 func TestNoTwins(t *testing.T) {
 	names, over := map[string]string{}, map[*hold.Hold]bool{}
 	for _, name := range ClaimNames() {
-		c, err := ShippedClaim(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		c := golden.Must(ShippedClaim(name))(t)
 		over[c.Hold] = true
 		kind := kindOf(c)
 		if other, taken := names[kind]; taken && twins[[2]string{other, name}] == "" {
@@ -719,9 +709,7 @@ func TestUnknownShippedClaim(t *testing.T) {
 func TestLoadClaim(t *testing.T) {
 	folder := t.TempDir()
 	file := filepath.Join(folder, "mine.yaml")
-	if err := os.WriteFile(file, []byte(good), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte(good), 0o600))
 	if c, err := LoadClaim(file); err != nil || !reflect.DeepEqual(c, read(t, good)) {
 		t.Errorf("got %+v, %v", c, err)
 	}
@@ -737,9 +725,7 @@ func TestLoadClaim(t *testing.T) {
 			t.Errorf("an endless file gives %v", err)
 		}
 	}
-	if err := os.WriteFile(file, make([]byte, 2<<20), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, make([]byte, 2<<20), 0o600))
 	if _, err := LoadClaim(file); err == nil || err.Error() != file+": is too long, at most 32768 bytes are read" {
 		t.Errorf("two megabytes give %v", err)
 	}
@@ -764,10 +750,7 @@ func TestHostileText(t *testing.T) {
 // Check.
 func FuzzReadClaim(f *testing.F) {
 	for _, name := range ClaimNames() {
-		text, err := ClaimText(name)
-		if err != nil {
-			f.Fatal(err)
-		}
+		text := golden.Must(ClaimText(name))(f)
 		f.Add(text)
 	}
 	for _, test := range faults {

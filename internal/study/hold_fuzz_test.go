@@ -3,15 +3,14 @@ package study
 import (
 	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // No text makes the reader of holds panic, and every message is of lines that can be
 // printed.
 func FuzzReadHold(f *testing.F) {
-	text, err := NewHold("mine")
-	if err != nil {
-		f.Fatal(err)
-	}
+	text := golden.Must(NewHold("mine"))(f)
 	f.Add(text)
 	f.Fuzz(func(t *testing.T, text []byte) {
 		o, err := ReadOutline("f", text)

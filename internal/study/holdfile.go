@@ -1,9 +1,7 @@
 package study
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
 	"maps"
 	"path/filepath"
 	"regexp"
@@ -25,7 +23,7 @@ import (
 func LoadHold(file string) (*outline.Outline, *hold.Hold, error) {
 	o, err := loadAs(file, ReadOutline)
 	if err != nil {
-		return nil, nil, atPath(file, err)
+		return nil, nil, err
 	}
 	h, err := holds.Of(o)
 	return o, h, err
@@ -65,15 +63,6 @@ func FindHold(name string) (*hold.Hold, error) {
 	}
 	known := holds.Names()
 	return nil, fmt.Errorf("unknown hold %q%s; known: %s; a file's path has a slash or ends in .yaml", printable(name), called.Suggest(name, known), strings.Join(known, ", "))
-}
-
-// atPath names the file that could not be opened, and leaves out by which call.
-func atPath(file string, err error) error {
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		return &Error{File: file, Reason: path.Err.Error()}
-	}
-	return err
 }
 
 // IsHoldFile reports whether the name of a hold is the path of a file: it has a slash,

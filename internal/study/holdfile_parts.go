@@ -91,6 +91,17 @@ func (r *outlineReader) support(v *value, path string) outline.Support {
 			s.Grip, s.OtherGrip, _ = eachSide(r, v, func(v *value) float64 { return v.quantity(units.Number).Value })
 		},
 	}
+	v.fields(r.below(path, given, readers))
+	for _, needed := range []struct{ field, example string }{{"at", "at: hands"}, {"on", "on: bar"}} {
+		if !given[needed.field] && !v.doc.meant[path+"."+needed.field] {
+			v.fail("needs %s, as in %s", map[string]string{"at": "the point of the body", "on": "what it is on"}[needed.field], needed.example)
+		}
+	}
+	return s
+}
+
+// below notes where the fields below a path stand, and which are given.
+func (r *outlineReader) below(path string, given map[string]bool, readers map[string]func(*value)) map[string]func(*value) {
 	for field, read := range readers {
 		readers[field] = func(v *value) {
 			given[field] = true
@@ -98,13 +109,7 @@ func (r *outlineReader) support(v *value, path string) outline.Support {
 			read(v)
 		}
 	}
-	v.fields(readers)
-	for _, needed := range []struct{ field, example string }{{"at", "at: hands"}, {"on", "on: bar"}} {
-		if !given[needed.field] && !v.doc.meant[path+"."+needed.field] {
-			v.fail("needs %s, as in %s", map[string]string{"at": "the point of the body", "on": "what it is on"}[needed.field], needed.example)
-		}
-	}
-	return s
+	return readers
 }
 
 // assumable reads a number, or the name of an assumption that gives it.
@@ -130,19 +135,12 @@ func (r *outlineReader) forces(v *value) {
 		r.at(path, e)
 		var f outline.Force
 		given := map[string]bool{}
-		field := func(name string, read func(*value)) func(*value) {
-			return func(v *value) {
-				given[name] = true
-				r.at(path+"."+name, v)
-				read(v)
-			}
-		}
 		clean := v.doc.clean()
-		e.fields(map[string]func(*value){
-			"at":      field("at", func(v *value) { f.At, _ = r.point(v) }),
-			"force":   field("force", func(v *value) { f.Newtons = v.force() }),
-			"towards": field("towards", func(v *value) { f.Towards = v.towards() }),
-		})
+		e.fields(r.below(path, given, map[string]func(*value){
+			"at":      func(v *value) { f.At, _ = r.point(v) },
+			"force":   func(v *value) { f.Newtons = v.force() },
+			"towards": func(v *value) { f.Towards = v.towards() },
+		}))
 		if clean() && len(given) < 3 {
 			e.fail("a force needs its point, its size and its direction, as in {at: heels, force: 20 kg, towards: up}")
 		}
@@ -218,23 +216,16 @@ const leastWords = "least difficulty"
 func (r *outlineReader) free(v *value) {
 	f := &outline.Free{}
 	given := map[string]bool{}
-	field := func(name string, read func(*value)) func(*value) {
-		return func(v *value) {
-			given[name] = true
-			r.at("free."+name, v)
-			read(v)
-		}
-	}
 	if !v.isMapping() {
 		v.fail("needs the range of the free angle and what fixes it, as in %s", freeExample)
 		return
 	}
 	clean := v.doc.clean()
-	v.fields(map[string]func(*value){
-		"from": field("from", func(v *value) { f.From = v.quantity(units.Angle).Value }),
-		"to":   field("to", func(v *value) { f.To = v.quantity(units.Angle).Value }),
-		"by":   field("by", func(v *value) { r.rule(v, f) }),
-	})
+	v.fields(r.below("free", given, map[string]func(*value){
+		"from": func(v *value) { f.From = v.quantity(units.Angle).Value },
+		"to":   func(v *value) { f.To = v.quantity(units.Angle).Value },
+		"by":   func(v *value) { r.rule(v, f) },
+	}))
 	for _, name := range []string{"from", "to", "by"} {
 		if clean() && !given[name] {
 			v.fail("needs from, to and by, %s is missing, as in %s", name, freeExample)

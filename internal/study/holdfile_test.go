@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/outline"
 	"counterpoise/sim/statics"
@@ -21,10 +22,7 @@ func TestTheExampleOfAHoldIsInOrder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o, err := ReadOutline("example.yaml", text)
-	if err != nil {
-		t.Fatal(err)
-	}
+	o := golden.Must(ReadOutline("example.yaml", text))(t)
 	if o.Name != exampleName || o.Text != string(text) || o.Free == nil || o.Free.By != outline.Balance || !o.LegForms {
 		t.Errorf("read %+v", o)
 	}
@@ -173,10 +171,7 @@ supports: {at: hands, on: floor}
 		}},
 	} {
 		d := &document{file: "f"}
-		top, err := d.parse([]byte(c.text))
-		if err != nil {
-			t.Fatal(err)
-		}
+		top := golden.Must(d.parse([]byte(c.text)))(t)
 		r := &outlineReader{outline: &outline.Outline{}, doc: d, line: map[string]int{}, written: map[string]string{}}
 		for _, e := range top.entries() {
 			r.line[e.name] = e.line
@@ -187,39 +182,11 @@ supports: {at: hands, on: floor}
 		for i := range reflect.TypeOf(c.want).NumField() {
 			name := reflect.TypeOf(c.want).Field(i).Name
 			got, want := reflect.ValueOf(*r.outline).Field(i).Interface(), reflect.ValueOf(c.want).Field(i).Interface()
-			if !sameValue(reflect.ValueOf(got), reflect.ValueOf(want)) {
+			if !alike(reflect.ValueOf(got), reflect.ValueOf(want)) {
 				t.Errorf("%s: %s is %+v, want %+v", c.want.Name, name, got, want)
 			}
 		}
 	}
-}
-
-// sameValue compares values, numbers to a rounding.
-func sameValue(a, b reflect.Value) bool {
-	switch a.Kind() {
-	case reflect.Float64:
-		return math.Abs(a.Float()-b.Float()) < 1e-12
-	case reflect.Pointer:
-		return a.IsNil() == b.IsNil() && (a.IsNil() || sameValue(a.Elem(), b.Elem()))
-	case reflect.Struct:
-		for i := range a.NumField() {
-			if !sameValue(a.Field(i), b.Field(i)) {
-				return false
-			}
-		}
-		return true
-	case reflect.Slice, reflect.Array:
-		if a.Len() != b.Len() {
-			return false
-		}
-		for i := range a.Len() {
-			if !sameValue(a.Index(i), b.Index(i)) {
-				return false
-			}
-		}
-		return true
-	}
-	return a.Interface() == b.Interface()
 }
 
 // mistakes are files as somebody writes them who has the example and the README, with
@@ -320,10 +287,7 @@ func TestMistakesLeadToTheMend(t *testing.T) {
 
 // Whatever is done to a file, what is said of it has its place, and nothing breaks.
 func TestAlteredHoldsAreRefusedOrRead(t *testing.T) {
-	text, err := NewHold("")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(NewHold(""))(t)
 	random := rand.New(rand.NewPCG(1, 2))
 	bits := []string{"free", "level", " -", "{", "}", "[", ":", "\t", "yes", "0 deg", "hands", "plank_angle", "null", "1e999 deg", "~", "&a", "*a", "!!int", "\x00", "—"}
 	read := 0

@@ -17,16 +17,10 @@ import (
 // What package holds carries, for programs that read no YAML, is what the files in holds
 // say; -update writes it anew. Every one is in order, and found by the name of its file.
 func TestShippedHoldsAreTheirFiles(t *testing.T) {
-	files, err := filepath.Glob("holds/*.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	files := golden.Must(filepath.Glob("holds/*.yaml"))(t)
 	list := []*outline.Outline{}
 	for _, file := range files {
-		text, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := golden.Must(os.ReadFile(file))(t)
 		o, err := ReadNamedOutline(file, text, false)
 		if err != nil {
 			t.Error(err)
@@ -37,16 +31,11 @@ func TestShippedHoldsAreTheirFiles(t *testing.T) {
 		}
 		list = append(list, o)
 	}
-	want, err := json.MarshalIndent(list, "", " ")
-	if err != nil {
-		t.Fatal(err)
-	}
+	want := golden.Must(json.MarshalIndent(list, "", " "))(t)
 	want = append(want, '\n')
 	const kept = "../holds/shipped.json"
 	if *golden.Update {
-		if err := os.WriteFile(kept, want, 0o644); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(kept, want, 0o644))
 		return
 	}
 	if got, err := os.ReadFile(kept); err != nil || !bytes.Equal(got, want) {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 )
 
@@ -51,9 +52,7 @@ func TestClaimAboutPeopleOfOnesOwn(t *testing.T) {
 	}
 	write := func(name string, text []byte) string {
 		path := filepath.Join(folder, name)
-		if err := os.WriteFile(path, text, 0o600); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(path, text, 0o600))
 		return path
 	}
 	own := write("club.json", text)

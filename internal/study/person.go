@@ -3,7 +3,6 @@ package study
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
@@ -13,6 +12,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -86,11 +86,7 @@ func LoadPersons(paths []string) ([]Person, error) {
 func filesOf(path string) ([]string, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		var fault *fs.PathError
-		if errors.As(err, &fault) {
-			err = fault.Err
-		}
-		return nil, &Error{File: path, Reason: err.Error()}
+		return nil, &Error{File: path, Reason: provenance.ReasonOf(err).Error()}
 	}
 	if !info.IsDir() {
 		return []string{path}, nil
@@ -165,13 +161,10 @@ func (r *personReader) read(top *value) {
 				r.Hold = h
 			}
 		},
-		"legs": func(v *value) { r.Legs = v.legs() },
-		"tilt": func(v *value) { r.Tilt = v.tilt() },
-		"pose": func(v *value) { pose = v },
-		Again: func(v *value) {
-			answer, _ := v.oneOf([]string{"yes", "no"})
-			r.Again = answer == "yes"
-		},
+		"legs":     func(v *value) { r.Legs = v.legs() },
+		"tilt":     func(v *value) { r.Tilt = v.tilt() },
+		"pose":     func(v *value) { pose = v },
+		Again:      func(v *value) { r.Again = v.yes() },
 		"scan":     func(v *value) { r.Scan = v.scan() },
 		"tests":    func(v *value) { r.Tests = v.tests() },
 		"measured": func(v *value) { r.Measured = v.measured() },
@@ -315,26 +308,22 @@ func (v *value) tests() *person.Tests {
 	tests := &person.Tests{}
 	clean := v.doc.clean()
 	v.fields(map[string]func(*value){
-		"one_arm_hang": func(v *value) {
-			for _, e := range v.list() {
-				tests.Hangs = append(tests.Hangs, e.hang())
-			}
-		},
-		"one_arm_handstand": func(v *value) {
-			for _, e := range v.list() {
-				tests.Handstands = append(tests.Handstands, e.handstand())
-			}
-		},
-		"scale": func(v *value) {
-			for _, e := range v.list() {
-				tests.Scales = append(tests.Scales, e.scale())
-			}
-		},
+		"one_arm_hang":      func(v *value) { tests.Hangs = each(v, (*value).hang) },
+		"one_arm_handstand": func(v *value) { tests.Handstands = each(v, (*value).handstand) },
+		"scale":             func(v *value) { tests.Scales = each(v, (*value).scale) },
 	})
 	if clean() && len(tests.Hangs)+len(tests.Handstands)+len(tests.Scales) == 0 {
 		v.fail("names no test")
 	}
 	return tests
+}
+
+// each reads every element of a list.
+func each[T any](v *value, read func(*value) T) (all []T) {
+	for _, e := range v.list() {
+		all = append(all, read(e))
+	}
+	return all
 }
 
 func (v *value) hang() person.Hang {
@@ -382,10 +371,7 @@ func (v *value) handstand() person.Handstand {
 func (v *value) scale() person.Scale {
 	var scale person.Scale
 	way, angled := false, false
-	ways := make([]string, person.NumWays)
-	for w := range person.NumWays {
-		ways[w] = w.String()
-	}
+	ways := names.All(person.NumWays)
 	clean := v.doc.clean()
 	v.fields(map[string]func(*value){
 		"side": func(v *value) { scale.Side = v.side() },
@@ -420,18 +406,11 @@ func (v *value) scale() person.Scale {
 func (v *value) measured() *person.Measured {
 	m := &person.Measured{}
 	clean := v.doc.clean()
-	into := func(to **person.Reading, dimension units.Dimension) func(*value) {
-		return func(v *value) {
-			clean := v.doc.clean()
-			if reading := v.reading(dimension); clean() {
-				*to = &reading
-			}
-		}
+	of := func(d units.Dimension) func(*value) person.Reading {
+		return func(v *value) person.Reading { return v.reading(d) }
 	}
 	v.fields(map[string]func(*value){
-		"foot_load":    into(&m.FootLoad, units.Mass),
-		"arm_angle":    into(&m.ArmAngle, units.Angle),
-		"hand_spacing": into(&m.HandSpacing, units.Length),
+		"foot_load": into(&m.FootLoad, of(units.Mass)), "arm_angle": into(&m.ArmAngle, of(units.Angle)), "hand_spacing": into(&m.HandSpacing, of(units.Length)),
 	})
 	if clean() && *m == (person.Measured{}) {
 		v.fail("names no measurement")

@@ -261,10 +261,7 @@ func TestLoadPersons(t *testing.T) {
 // What only the people can tell names its place and the likely slip, in the
 // units that the reader of the message writes.
 func TestFaultOfTheAnswer(t *testing.T) {
-	women, err := anthro.Load("ansur2-women")
-	if err != nil {
-		t.Fatal(err)
-	}
+	women := golden.Must(anthro.Load("ansur2-women"))(t)
 	scan := "f:7: scan: the scan's regions add up to "
 	for _, test := range []struct {
 		old, next string

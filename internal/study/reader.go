@@ -7,9 +7,9 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"maps"
 	"regexp"
 	"slices"
-	"sort"
 	"strings"
 
 	"counterpoise/internal/called"
@@ -36,11 +36,12 @@ type document struct {
 	probe  *probe            // where there is no file, and what a reader asks is remembered
 }
 
-// load returns the text of a file that this package reads, of so many bytes at most.
+// load returns the text of a file that this package reads, of so many bytes at most. An error
+// names the file, and leaves out by which call it could not be opened.
 func load(file string, most int) ([]byte, error) {
 	text, err := provenance.ReadInput(file, int64(most))
-	if errors.Is(err, provenance.ErrFolder) {
-		err = &Error{File: file, Reason: err.Error()}
+	if reason := provenance.ReasonOf(err); reason != err || errors.Is(err, provenance.ErrFolder) {
+		err = fmt.Errorf("%s: %w", file, reason)
 	}
 	return text, err
 }
@@ -248,9 +249,7 @@ func (d *document) fail(line int, field, format string, args ...any) {
 
 // err joins the faults in the order of their lines.
 func (d *document) err() error {
-	sort.SliceStable(d.faults, func(a, b int) bool {
-		return d.faults[a].(*Error).Line < d.faults[b].(*Error).Line
-	})
+	slices.SortStableFunc(d.faults, func(a, b error) int { return a.(*Error).Line - b.(*Error).Line })
 	return errors.Join(d.faults...)
 }
 
@@ -435,11 +434,7 @@ func oddKey(key ast.MapKeyNode) (string, bool) {
 // fields hands each field of a mapping to its reader; a field that has none is
 // a fault that suggests the nearest name.
 func (v *value) fields(readers map[string]func(*value)) {
-	names := make([]string, 0, len(readers))
-	for name := range readers {
-		names = append(names, name)
-	}
-	sort.Strings(names)
+	names := slices.Sorted(maps.Keys(readers))
 	for _, e := range v.entries(names...) {
 		if read, ok := readers[e.name]; ok {
 			read(e.value)
@@ -474,10 +469,8 @@ func (v *value) oneOf(names []string) (string, bool) {
 	if !ok {
 		return "", false
 	}
-	for _, name := range names {
-		if name == text {
-			return name, true
-		}
+	if slices.Contains(names, text) {
+		return text, true
 	}
 	v.fail("unknown name %q%s; allowed: %s", printable(text), called.Suggest(text, names), strings.Join(names, ", "))
 	return "", false

@@ -19,51 +19,27 @@ import (
 // compiled is the schema of a kind of file, as another program reads it.
 func compiled(t *testing.T, kind string) *jsonschema.Schema {
 	t.Helper()
-	text, err := Schema(kind)
-	if err != nil {
-		t.Fatal(err)
-	}
-	tree, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(Schema(kind))(t)
+	tree := golden.Must(jsonschema.UnmarshalJSON(bytes.NewReader(text)))(t)
 	c := jsonschema.NewCompiler()
-	if err := c.AddResource(kind, tree); err != nil {
-		t.Fatal(err)
-	}
-	schema, err := c.Compile(kind)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return schema
+	golden.OK(t, c.AddResource(kind, tree))
+	return golden.Must(c.Compile(kind))(t)
 }
 
 // asJSON is a file as another program sees it: with the values of JSON.
 func asJSON(t *testing.T, text string) any {
 	t.Helper()
-	data, err := yaml.YAMLToJSON([]byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	tree, err := jsonschema.UnmarshalJSON(bytes.NewReader(data))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return tree
+	data := golden.Must(yaml.YAMLToJSON([]byte(text)))(t)
+	return golden.Must(jsonschema.UnmarshalJSON(bytes.NewReader(data)))(t)
 }
 
 // The schemas that are shipped are what the readers ask for.
 func TestSchemasAreWhatReadersAsk(t *testing.T) {
 	for _, kind := range SchemaNames() {
-		text, err := makeSchema(kind)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := golden.Must(makeSchema(kind))(t)
 		file := filepath.Join("schema", kind+".json")
 		if *golden.Update {
-			if err := os.WriteFile(file, text, 0o644); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, os.WriteFile(file, text, 0o644))
 		}
 		if shipped, err := os.ReadFile(file); err != nil || !bytes.Equal(shipped, text) {
 			t.Errorf("%s: is not what its reader asks (%v); run with -update, and raise schemaVersion if files that were right are right no more", file, err)
@@ -87,10 +63,7 @@ func TestFilesAgainstSchemas(t *testing.T) {
 				t.Fatalf("%s: no files, %v", pattern, err)
 			}
 			for _, file := range found {
-				text, err := os.ReadFile(file)
-				if err != nil {
-					t.Fatal(err)
-				}
+				text := golden.Must(os.ReadFile(file))(t)
 				if !strings.HasPrefix(string(text), SchemaLine(kind)+"\n") {
 					t.Errorf("%s: does not begin with %s", file, SchemaLine(kind))
 				}
@@ -127,10 +100,7 @@ func TestFilesAgainstSchemas(t *testing.T) {
 
 // What the document of the commands shows is in order likewise.
 func TestShownFilesAgainstSchemas(t *testing.T) {
-	text, err := os.ReadFile("../../cmd/counterpoise/README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(os.ReadFile("../../cmd/counterpoise/README.md"))(t)
 	shown := strings.Split(string(text), "\n```yaml\n")[1:]
 	if len(shown) == 0 {
 		t.Fatal("no file is shown")
@@ -156,10 +126,7 @@ func TestPeopleAgainstSchema(t *testing.T) {
 		file.Add([]anthro.Known{{Of: m, Value: 1}})
 		file.AddAgain([]anthro.Known{{Of: m, Value: 2}})
 	}
-	text, err := json.Marshal(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(json.Marshal(file))(t)
 	if err := compiled(t, "people").Validate(asJSON(t, string(text))); err != nil {
 		t.Error(err)
 	}

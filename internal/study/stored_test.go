@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/stored"
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
@@ -28,9 +29,7 @@ func keptClaim(t *testing.T, c *claim.Claim) (text []byte, again *claim.Claim) {
 		t.Fatal(err)
 	}
 	var kept stored.Claim
-	if err := json.Unmarshal(text, &kept); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, json.Unmarshal(text, &kept))
 	if again, err = kept.Claim(c.Demand); err != nil {
 		t.Fatal(err)
 	}
@@ -50,14 +49,8 @@ func TestStoredSweep(t *testing.T) {
 			{Of: "hold", Names: []string{"front-lever"}, Holds: []*hold.Hold{hold.FrontLever}},
 		},
 	}
-	text, err := json.Marshal(stored.StoreSweep(s))
-	if err != nil {
-		t.Fatal(err)
-	}
-	again, err := stored.SweepOf(text)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(json.Marshal(stored.StoreSweep(s)))(t)
+	again := golden.Must(stored.SweepOf(text))(t)
 	again.Points = s.Points // of a grid, it follows from the axes
 	if !reflect.DeepEqual(again, s) {
 		t.Errorf("got %+v\nwant %+v", again, s)
@@ -70,10 +63,7 @@ func TestStoredSweep(t *testing.T) {
 // Every shipped claim survives being written as JSON.
 func TestStoredClaims(t *testing.T) {
 	for _, name := range study.ClaimNames() {
-		c, err := study.ShippedClaim(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		c := golden.Must(study.ShippedClaim(name))(t)
 		text, again := keptClaim(t, c)
 		if back, err := json.Marshal(stored.StoreClaim(again)); err != nil || string(back) != string(text) || again.Hold != c.Hold || again.Matters != c.Matters || !reflect.DeepEqual(again.Claimed, c.Claimed) {
 			t.Errorf("got  %s\nwant %s", back, text)
@@ -237,14 +227,8 @@ func TestLoadsOfClaims(t *testing.T) {
 
 // A person carries something in the hold, which survives being kept.
 func TestLoadsOfPersons(t *testing.T) {
-	persons, err := study.ReadPersons("f", []byte("person: Ada\nsex: female\nhold: front-lever\nload: {vest: 10 kg}\nassist: {hips: 20 lb}\n"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	text, err := json.Marshal(stored.StorePerson(&persons[0]))
-	if err != nil {
-		t.Fatal(err)
-	}
+	persons := golden.Must(study.ReadPersons("f", []byte("person: Ada\nsex: female\nhold: front-lever\nload: {vest: 10 kg}\nassist: {hips: 20 lb}\n")))(t)
+	text := golden.Must(json.Marshal(stored.StorePerson(&persons[0])))(t)
 	again, err := stored.PersonOf(text)
 	want := body.Load{body.AtChest: 10, body.AtHips: -9.0718474}
 	if err != nil || persons[0].Load != want || again.Load != want {
@@ -293,10 +277,7 @@ func TestClaimWithMeans(t *testing.T) {
 // What a stamp keeps of a person is all of it, by the names of the file.
 func TestResolvedPerson(t *testing.T) {
 	p := study.ReadPerson(t, study.GoodPerson)
-	got, err := json.Marshal(stored.StorePerson(&p))
-	if err != nil {
-		t.Fatal(err)
-	}
+	got := golden.Must(json.Marshal(stored.StorePerson(&p)))(t)
 	for _, want := range []string{
 		`"person":"Ada"`, `"sex":"female"`, `"hold":"human-flag"`, `"stature":{"value":1.68,"error":0.005}`, `"mass":{"value":61}`, `"arms":6.4`, `"form":"straddle"`,
 		`"one_arm_hang":[{"added":-2.5,"held":21,"side":"left"},{"added":1,"held":30,"side":"right"}]`,

@@ -113,13 +113,10 @@ func (r *sweepReader) read(top *value) {
 		},
 		"design": choice(&s.Design, sweep.NumDesigns),
 		"points": func(v *value) { s.Points = int(v.whole(sweep.MostPoints)) },
-		"bodies": func(v *value) {
-			name, _ := v.oneOf([]string{"yes", "no"})
-			s.Bodies = name == "yes"
-		},
-		"n":    func(v *value) { s.N = int(v.whole(sweep.MostBodies)) },
-		"seed": func(v *value) { s.Seed = v.whole(math.MaxUint64) },
-		"axes": func(v *value) { axes = v },
+		"bodies": func(v *value) { s.Bodies = v.yes() },
+		"n":      func(v *value) { s.N = int(v.whole(sweep.MostBodies)) },
+		"seed":   func(v *value) { s.Seed = v.whole(math.MaxUint64) },
+		"axes":   func(v *value) { axes = v },
 	}
 	carried.into(readers)
 	top.fields(readers)

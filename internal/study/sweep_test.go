@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/sweep"
 )
@@ -31,10 +32,7 @@ axes:
 `
 
 func TestReadSweep(t *testing.T) {
-	s, err := ReadSweep("s.yaml", []byte(goodSweep))
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := golden.Must(ReadSweep("s.yaml", []byte(goodSweep)))(t)
 	if s.N != 20000 || s.Seed != math.MaxUint64 || s.Base.Models[0].Statics != hold.Equilibrium || len(s.Base.People) != 2 || len(s.Base.Where) != 1 ||
 		s.Base.Change.Body.Mass[0].Working != 0.5 || !slices.Equal(s.Quantiles, []float64{0.05, 0.5}) || s.NumPoints() != 6*3*5*3*2*4 {
 		t.Errorf("%+v", s)
@@ -65,10 +63,7 @@ func TestReadSweep(t *testing.T) {
 
 func TestSweepDesigns(t *testing.T) {
 	text := "sweep: a\nhold: human-flag\npeople: ansur2-men\nmodel: two-condition\ndemands: required_force\ndesign: quasi-random\npoints: 32\naxes:\n  change.arm_length: -2 cm..3 cm\n  change.added_mass.head: 1 lb..4 lb, log\n"
-	s, err := ReadSweep("s.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := golden.Must(ReadSweep("s.yaml", []byte(text)))(t)
 	if a := s.Axes[0]; s.Design != sweep.QuasiRandom || s.NumPoints() != 32 || a.Low != -0.02 || a.High != 0.03 || a.Values != nil || !s.Axes[1].Log {
 		t.Errorf("%+v", s)
 	}

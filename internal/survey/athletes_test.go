@@ -9,20 +9,15 @@ import (
 	"testing"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/golden"
 )
 
 // Every size that is embedded of athletes is that of a row of the table of published
 // sizes, of the sex and source that are named.
 func TestAthletesAreThoseOfTheTable(t *testing.T) {
-	file, err := os.Open(filepath.Join(rawFiles(t), "athlete-tables", "athletes.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	file := golden.Must(os.Open(filepath.Join(rawFiles(t), "athlete-tables", "athletes.csv")))(t)
 	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := golden.Must(csv.NewReader(file).ReadAll())(t)
 	column := map[string]int{}
 	for i, name := range rows[0] {
 		column[name] = i
@@ -42,9 +37,7 @@ func TestAthletesAreThoseOfTheTable(t *testing.T) {
 	}
 	for _, name := range datasets.Names("athletes") {
 		var a datasets.Athletes
-		if err := datasets.Read("athletes", name, &a); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, datasets.Read("athletes", name, &a))
 		for _, s := range append(a.Samples, a.NotTaken...) {
 			for _, size := range s.Sizes {
 				found := false

@@ -95,22 +95,24 @@ func fitPublic(p *public) (*datasets.People, error) {
 
 // described returns the file of a population without its distribution.
 func (p *public) described() *datasets.People {
-	if p.children != nil {
-		return p.describedYouths()
-	}
-	who := whoAre(p.sex)
-	return &datasets.People{
-		Name: p.name(), Title: "US " + who + " aged 18 to 59, 2011-2018 (NHANES, with proportions from ANSUR II)",
+	fit := &datasets.People{
+		Name: p.name(), Title: "US " + whoAre(p.sex) + " aged 18 to 59, 2011-2018 (NHANES, with proportions from ANSUR II)",
 		Sex: p.sex.String(), N: len(p.examined.Weight),
 		Provenance: datasets.Provenance{
-			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2011-2018: body measures, demographics; " +
-				"with Gordon C.C. et al. (2014), 2012 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-15/007",
-			Licence: licenceOfPublic,
-			Method:  publicMethod,
-			Raw:     append(slices.Clone(p.examined.files), p.soldiers.file.record),
+			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2011-2018: body measures, demographics; with ",
+			Licence:  licenceOfPublic, Method: publicMethod, Raw: slices.Clone(p.examined.files),
 		},
 		Regional: publicRegional,
 	}
+	from := &fit.Provenance
+	if p.children != nil {
+		fit.Title = "US " + youthsAre(p.sex) + " aged 12 to 17, 2011-2018 (NHANES, with proportions from Snyder et al. 1977 and ANSUR II)"
+		from.Citation += "Snyder R.G. et al. (1977), Anthropometry of Infants, Children and Youths to Age 18 for Product Safety Design, UM-HSRI-77-17, and "
+		from.Licence, from.Method, from.Raw, fit.Regional = licenceOfYouths, youthsMethod, append(from.Raw, p.children.file), youthsRegional
+	}
+	from.Citation += "Gordon C.C. et al. (2014), 2012 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-15/007"
+	from.Raw = append(from.Raw, p.soldiers.file.record)
+	return fit
 }
 
 // transfer returns the people who had measured what is to be transferred, and how it is.

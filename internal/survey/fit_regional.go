@@ -32,38 +32,25 @@ const (
 )
 
 // regionalSets describes them.
-var regionalSets = map[string]*datasets.Regional{
-	firstRegional: {
-		Name: firstRegional, Title: "Regional body masses of US adults aged 18 to 50 (NHANES 2003-2004)",
-		Provenance: datasets.Provenance{
-			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2003-2004: whole-body dual-energy X-ray absorptiometry, body measures, demographics",
-			Licence:  licenceOfNHANES,
-			Method:   regionalMethod,
-		},
-	},
-	publicRegional: {
-		Name: publicRegional, Title: "Regional body masses of US adults aged 18 to 59 (NHANES 2011-2018)",
-		Provenance: datasets.Provenance{
-			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2011-2018: whole-body dual-energy X-ray absorptiometry, body measures, demographics",
-			Licence:  licenceOfNHANES,
-			Method:   publicRegionalMethod,
-		},
-	},
-	youthsRegional: {
-		Name: youthsRegional, Title: "Regional body masses of US youths aged 12 to 17 (NHANES 2011-2018)",
-		Provenance: datasets.Provenance{
-			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2011-2018: whole-body dual-energy X-ray absorptiometry, body measures, demographics",
-			Licence:  licenceOfNHANES,
-			Method:   youthsRegionalMethod,
-		},
-	},
+var regionalSets = map[string]struct{ who, years, method string }{
+	firstRegional:  {"adults aged 18 to 50", "2003-2004", regionalMethod},
+	publicRegional: {"adults aged 18 to 59", "2011-2018", publicRegionalMethod},
+	youthsRegional: {"youths aged 12 to 17", "2011-2018", youthsRegionalMethod},
 }
 
 // fitRegional fits the regional-mass models of a data set to the scans of both sexes.
 func fitRegional(name string, bySex map[anthro.Sex]*Scans) (*datasets.Regional, error) {
-	described := *regionalSets[name]
-	fit := &described
-	fit.Provenance.Raw, fit.BySex = bySex[anthro.Male].files, map[string]datasets.RegionalFit{}
+	of := regionalSets[name]
+	fit := &datasets.Regional{
+		Name: name, Title: fmt.Sprintf("Regional body masses of US %s (NHANES %s)", of.who, of.years),
+		Provenance: datasets.Provenance{
+			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey " + of.years + ": whole-body dual-energy X-ray absorptiometry, body measures, demographics",
+			Licence:  licenceOfNHANES,
+			Method:   of.method,
+			Raw:      bySex[anthro.Male].files,
+		},
+		BySex: map[string]datasets.RegionalFit{},
+	}
 	for sex, s := range bySex {
 		one, err := fitRegionalSex(s, name != firstRegional)
 		if err != nil {
@@ -84,11 +71,7 @@ func fitRegionalSex(s *Scans, widening bool) (datasets.RegionalFit, error) {
 	known := mat.NewDense(n, inputs, nil)
 	for i := range n {
 		known.SetRow(i, []float64{1, math.Log(s.Stature[i]), math.Log(s.Mass[i]), math.Log(s.Waist[i])})
-		var masses [anthro.NumRegions]float64
-		for r := range masses {
-			masses[r] = s.Region[r][i]
-		}
-		row := anthro.LogRatios(masses)
+		row := anthro.LogRatios(s.masses(i))
 		ratios.SetRow(i, row[:])
 	}
 	coefficients, residuals, err := leastSquares(known, ratios, s.Weight)

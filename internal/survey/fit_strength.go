@@ -179,11 +179,7 @@ func fitBuild(g *Grips, first, last float64) (f buildFit, err error) {
 		return f, err
 	}
 	f.with, err = g.fitRows(list, g.logBest, ratios+width, func(row []float64, i int) {
-		var masses [anthro.NumRegions]float64
-		for r := range masses {
-			masses[r] = g.Region[r][i]
-		}
-		of := anthro.LogRatios(masses)
+		of := anthro.LogRatios(g.masses(i))
 		copy(row, of[:])
 		known(row[ratios:], i)
 	})

@@ -19,19 +19,11 @@ func rawFiles(t *testing.T) string {
 
 // The embedded files are what a fit to the raw files gives, byte for byte.
 func TestEmbeddedFilesAreTheFit(t *testing.T) {
-	files, err := Fit(rawFiles(t))
-	if err != nil {
-		t.Fatal(err)
-	}
-	root, err := moduleRoot()
-	if err != nil {
-		t.Fatal(err)
-	}
+	files := golden.Must(Fit(rawFiles(t)))(t)
+	root := golden.Must(moduleRoot())(t)
 	if *golden.Update {
 		for name, text := range files {
-			if err := os.WriteFile(filepath.Join(root, "datasets", filepath.FromSlash(name)), text, 0o644); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, os.WriteFile(filepath.Join(root, "datasets", filepath.FromSlash(name)), text, 0o644))
 		}
 		return
 	}

@@ -2,9 +2,7 @@ package survey
 
 import (
 	"math"
-	"slices"
 
-	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
 
 	"gonum.org/v1/gonum/stat"
@@ -30,24 +28,6 @@ const grown = 14
 // The ages of the children from whom proportions are transferred: some years beyond the
 // youths', so that nobody is at an end.
 const childrenFrom, childrenBelow = 10, 20
-
-// describedYouths is described for youths.
-func (p *public) describedYouths() *datasets.People {
-	who := youthsAre(p.sex)
-	return &datasets.People{
-		Name: p.name(), Title: "US " + who + " aged 12 to 17, 2011-2018 (NHANES, with proportions from Snyder et al. 1977 and ANSUR II)",
-		Sex: p.sex.String(), N: len(p.examined.Weight),
-		Provenance: datasets.Provenance{
-			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2011-2018: body measures, demographics; " +
-				"with Snyder R.G. et al. (1977), Anthropometry of Infants, Children and Youths to Age 18 for Product Safety Design, UM-HSRI-77-17, " +
-				"and Gordon C.C. et al. (2014), 2012 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-15/007",
-			Licence: licenceOfYouths,
-			Method:  youthsMethod,
-			Raw:     append(slices.Clone(p.examined.files), p.children.file, p.soldiers.file.record),
-		},
-		Regional: youthsRegional,
-	}
-}
 
 // shiftOfProportions is by how many standard deviations of soldiers' residuals what they
 // let expect of children's proportions may be off as a whole. What both surveys measured

@@ -13,7 +13,8 @@ import (
 // Grips are people of one sex from NHANES 2011-2014 whose grip was measured, in
 // SI units and years.
 type Grips struct {
-	Age, Stature, Mass []float64
+	Scans
+	Age []float64
 	// Best is the greatest reading of either hand, N.
 	Best []float64
 	// Within is how far the readings of one hand scatter: the variance of their
@@ -22,17 +23,6 @@ type Grips struct {
 	// ArmLean is the lean mass of both arms without bone, kg, by whole-body scan;
 	// NaN where there is no valid one.
 	ArmLean []float64
-	// Waist, m, and the masses by scan, kg, as in [Examined]; NaN where not measured.
-	Waist  []float64
-	Region [anthro.NumRegions][]float64
-	// Weight says how many Americans each person stands for: the examination
-	// weight of two years, halved, since two cycles are put together.
-	Weight []float64
-	// Stratum and Unit say where in the sample's design each person stands
-	// (masked variance stratum and sampling unit).
-	Stratum, Unit []float64
-
-	files []datasets.Raw
 }
 
 // GripRules says who is left out. Besides, everybody without a reading, stature,
@@ -56,8 +46,8 @@ var TheGripRules = GripRules{}
 // standard gravity (CGPM 1901).
 const kilogramForce = 9.80665
 
-// gripCycles are the two cycles of the grip test, by the letter of their files.
-var gripCycles = []struct{ letter, years string }{{"G", "2011-2012"}, {"H", "2013-2014"}}
+// gripCycles are the two cycles of the grip test.
+var gripCycles = adultCycles[:2]
 
 // ReadGrips reads the men or the women of the grip survey from the folder of raw
 // files, joining each with body measures, demographics and, where there is one,
@@ -122,23 +112,9 @@ func (g *Grips) read(folder, letter, years string, sex anthro.Sex, rules GripRul
 		if !ok {
 			arms = math.NaN()
 		}
-		masses, scanned := e.regions[number]
-		for r := range masses {
-			if !scanned {
-				masses[r] = math.NaN()
-			}
-			g.Region[r] = append(g.Region[r], masses[r])
-		}
-		g.Age = append(g.Age, age)
-		g.Stature = append(g.Stature, size[0]/100)
-		g.Mass = append(g.Mass, size[1])
-		g.Waist = append(g.Waist, size[2]/100)
-		g.Best = append(g.Best, best*kilogramForce)
-		g.Within = append(g.Within, within)
-		g.ArmLean = append(g.ArmLean, arms)
-		g.Weight = append(g.Weight, weight)
-		g.Stratum = append(g.Stratum, d[4])
-		g.Unit = append(g.Unit, d[5])
+		g.add(size[0]/100, size[1], size[2]/100, e.masses(number), weight, d[4], d[5])
+		g.Age, g.Best = append(g.Age, age), append(g.Best, best*kilogramForce)
+		g.Within, g.ArmLean = append(g.Within, within), append(g.ArmLean, arms)
 	}
 	return nil
 }

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 
 	"gonum.org/v1/gonum/mat"
@@ -16,11 +17,7 @@ var everybody = GripRules{Seated: true, Operated: true, HalfEffort: true, Pregna
 
 func readGrips(t *testing.T, sex anthro.Sex, rules GripRules) *Grips {
 	t.Helper()
-	g, err := ReadGrips(rawFiles(t), sex, rules)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return g
+	return golden.Must(ReadGrips(rawFiles(t), sex, rules))(t)
 }
 
 // Means of the best hand by age, kg, weighted, as computed before from the same
@@ -52,10 +49,7 @@ func TestStrengthExponents(t *testing.T) {
 		anthro.Male: {0.190, 1.39, 0.159, 0.557, 0.018}, anthro.Female: {0.177, 1.28, 0.151, 0.453, 0.016},
 	} {
 		g := readGrips(t, sex, everybody)
-		size, err := fitSize(g, 18, 50)
-		if err != nil {
-			t.Fatal(err)
-		}
+		size := golden.Must(fitSize(g, 18, 50))(t)
 		lean, _, err := fitArmLean(g, 18, 50)
 		if err != nil {
 			t.Fatal(err)
@@ -83,18 +77,12 @@ func TestStrengthExponents(t *testing.T) {
 // 1.5 (women's mass exponent, from 0.177 to 0.160).
 func TestGripRulesHardlyMatter(t *testing.T) {
 	for _, sex := range []anthro.Sex{anthro.Male, anthro.Female} {
-		fit, err := fitSize(readGrips(t, sex, TheGripRules), strengthFirst, strengthLast)
-		if err != nil {
-			t.Fatal(err)
-		}
+		fit := golden.Must(fitSize(readGrips(t, sex, TheGripRules), strengthFirst, strengthLast))(t)
 		for name, rules := range map[string]GripRules{
 			"seated": {Seated: true}, "operated": {Operated: true}, "one hand": {OneHand: true},
 			"questionable effort": {HalfEffort: true}, "pregnant": {Pregnant: true}, "all": {true, true, true, true, true},
 		} {
-			other, err := fitSize(readGrips(t, sex, rules), strengthFirst, strengthLast)
-			if err != nil {
-				t.Fatal(err)
-			}
+			other := golden.Must(fitSize(readGrips(t, sex, rules), strengthFirst, strengthLast))(t)
 			more := len(other.residuals) - len(fit.residuals)
 			t.Logf("%s, keeping %s (%d more): mass %.3f, stature %.3f, SD %.4f", sex, name, more, other.coefficients[0], other.coefficients[1], other.spread)
 			for k := range 2 {
@@ -121,10 +109,7 @@ func TestGripRulesHardlyMatter(t *testing.T) {
 // one place. Our own figures: nobody was found to have published them.
 func TestGripFollowsRegionalMasses(t *testing.T) {
 	for sex, want := range map[anthro.Sex]float64{anthro.Male: 0.081, anthro.Female: 0.057} {
-		fit, err := fitBuild(readGrips(t, sex, TheGripRules), strengthFirst, strengthLast)
-		if err != nil {
-			t.Fatal(err)
-		}
+		fit := golden.Must(fitBuild(readGrips(t, sex, TheGripRules), strengthFirst, strengthLast))(t)
 		of := fit.without.spread * fit.without.spread
 		if got := fit.explained() / of; math.Abs(got-want) > 0.0015 {
 			t.Errorf("%s: regional masses explain %.4f of the variance, known is %.3f", sex, got, want)
@@ -142,17 +127,11 @@ func TestGripFollowsRegionalMasses(t *testing.T) {
 func TestYouthsByTheAdultsLaw(t *testing.T) {
 	for sex, want := range map[anthro.Sex]float64{anthro.Male: 0.173, anthro.Female: 0.157} {
 		g := readGrips(t, sex, TheGripRules)
-		size, err := fitSize(g, strengthFirst, strengthLast)
-		if err != nil {
-			t.Fatal(err)
-		}
+		size := golden.Must(fitSize(g, strengthFirst, strengthLast))(t)
 		atOneSize := func(i int) float64 {
 			return g.logBest(i) - size.coefficients[0]*math.Log(g.Mass[i]) - size.coefficients[1]*math.Log(g.Stature[i])
 		}
-		curve, err := g.ageCurve(atOneSize)
-		if err != nil {
-			t.Fatal(err)
-		}
+		curve := golden.Must(g.ageCurve(atOneSize))(t)
 		var squares, all float64
 		for age := 12.0; age <= 17; age++ {
 			var mean, total float64
@@ -198,10 +177,7 @@ func TestDesignErrorsAgainstRepeatedSampling(t *testing.T) {
 				}
 			}
 		}
-		fit, err := fitDesign(x, y, weights, stratum, unit)
-		if err != nil {
-			t.Fatal(err)
-		}
+		fit := golden.Must(fitDesign(x, y, weights, stratum, unit))(t)
 		slopes += fit.coefficients[0]
 		slopes2 += fit.coefficients[0] * fit.coefficients[0]
 		variances += fit.covariance.At(0, 0)

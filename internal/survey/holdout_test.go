@@ -7,6 +7,7 @@ import (
 	"sort"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -29,10 +30,7 @@ func holdOut(t *testing.T) []heldOut {
 	folder := rawFiles(t)
 	var all []heldOut
 	for _, sex := range []anthro.Sex{anthro.Male, anthro.Female} {
-		soldiers, err := ReadSoldiers(folder, sex)
-		if err != nil {
-			t.Fatal(err)
-		}
+		soldiers := golden.Must(ReadSoldiers(folder, sex))(t)
 		n := soldiers.People.Rows()
 		order := rand.New(rand.NewChaCha8([32]byte{31})).Perm(n)
 		pick := func(rows []int) *anthro.People {
@@ -46,14 +44,8 @@ func holdOut(t *testing.T) []heldOut {
 		}
 		fitted := *soldiers
 		fitted.People = pick(order[n/5:])
-		file, err := fitPeople(&fitted, sex)
-		if err != nil {
-			t.Fatal(err)
-		}
-		population, err := anthro.NewPopulation(file)
-		if err != nil {
-			t.Fatal(err)
-		}
+		file := golden.Must(fitPeople(&fitted, sex))(t)
+		population := golden.Must(anthro.NewPopulation(file))(t)
 		all = append(all, heldOut{population, pick(order[:n/5])})
 	}
 	return all
@@ -88,10 +80,7 @@ type humanFlag struct {
 
 func newFlag(t *testing.T, population *anthro.Population, rows int) *humanFlag {
 	t.Helper()
-	builder, err := body.NewBuilder(population, body.Residual, body.DefaultSegments)
-	if err != nil {
-		t.Fatal(err)
-	}
+	builder := golden.Must(body.NewBuilder(population, body.Residual, body.DefaultSegments))(t)
 	return &humanFlag{builder, body.New(rows), hold.NewCapacity(rows), hold.NewResult(rows, hold.RequiredForce), assume.Defaults()}
 }
 
@@ -130,17 +119,12 @@ func TestConditioningForetellsTheFlagOfThoseHeldOut(t *testing.T) {
 				truth := append([]float64(nil), newFlag(t, group.population, group.people.Rows()).of(t, group.people)...)
 				source := normals(23)
 				forces := func(person *anthro.Person, flag *humanFlag, people *anthro.People) []float64 {
-					if err := person.NewSampler().Draw(people, source); err != nil {
-						t.Fatal(err)
-					}
+					golden.OK(t, person.NewSampler().Draw(people, source))
 					force := flag.of(t, people)
 					sort.Float64s(force)
 					return force
 				}
-				anyone, err := group.population.Condition(nil, anthro.AverageRegional())
-				if err != nil {
-					t.Fatal(err)
-				}
+				anyone := golden.Must(group.population.Condition(nil, anthro.AverageRegional()))(t)
 				blind := forces(anyone, newFlag(t, group.population, 100*draws), anthro.NewPeople(100*draws))
 				flag, people := newFlag(t, group.population, draws), anthro.NewPeople(draws)
 				for i, force := range truth {
@@ -191,14 +175,8 @@ func TestFewRealPeopleAreImprobable(t *testing.T) {
 	} {
 		count, rare, improbable := 0, 0, 0
 		for sex, name := range map[anthro.Sex]string{anthro.Male: "ansur2-men", anthro.Female: "ansur2-women"} {
-			population, err := anthro.Load(name)
-			if err != nil {
-				t.Fatal(err)
-			}
-			soldiers, err := ReadSoldiers(folder, sex)
-			if err != nil {
-				t.Fatal(err)
-			}
+			population := golden.Must(anthro.Load(name))(t)
+			soldiers := golden.Must(ReadSoldiers(folder, sex))(t)
 			for i := range soldiers.People.Rows() {
 				count++
 				person, err := population.Condition(knownOf(soldiers.People, i, test.known...), anthro.AverageRegional())

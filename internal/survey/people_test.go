@@ -6,6 +6,7 @@ import (
 	"sort"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/linear"
 
@@ -19,10 +20,7 @@ func forEachSex(t *testing.T, test func(t *testing.T, surveyed, drawn *anthro.Pe
 	folder := rawFiles(t)
 	for sex, name := range map[anthro.Sex]string{anthro.Male: "ansur2-men", anthro.Female: "ansur2-women"} {
 		t.Run(name, func(t *testing.T) {
-			soldiers, err := ReadSoldiers(folder, sex)
-			if err != nil {
-				t.Fatal(err)
-			}
+			soldiers := golden.Must(ReadSoldiers(folder, sex))(t)
 			test(t, soldiers.People, draw(t, name, drawnPeople))
 		})
 	}
@@ -30,14 +28,9 @@ func forEachSex(t *testing.T, test func(t *testing.T, surveyed, drawn *anthro.Pe
 
 func draw(t *testing.T, name string, rows int) *anthro.People {
 	t.Helper()
-	population, err := anthro.Load(name)
-	if err != nil {
-		t.Fatal(err)
-	}
+	population := golden.Must(anthro.Load(name))(t)
 	people := anthro.NewPeople(rows)
-	if err := population.NewSampler().Draw(people, normals(17)); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, population.NewSampler().Draw(people, normals(17)))
 	return people
 }
 

@@ -11,23 +11,14 @@ import (
 )
 
 // Examined are people of one sex and some ages from NHANES 2011-2018, in SI units and
-// years of the last birthday; NaN stands for what was not measured on somebody.
+// years of the last birthday.
 type Examined struct {
-	Age, Stature, Mass, Waist []float64
+	Scans
+	Age []float64
 	// Arm and Leg are the lengths of upper arm and upper leg as that survey's tape
 	// reads them: between other landmarks than the Army's, and over the flesh.
 	Arm, Leg []float64
-	// Region holds the masses in kilograms by whole-body scan: mineral, fat and lean
-	// together, both sides.
-	Region  [anthro.NumRegions][]float64
-	Descent []Descent
-	// Weight says how many Americans each person stands for: the examination weight
-	// of two years over the number of cycles put together.
-	Weight []float64
-	// Stratum and Unit say where in the sample's design each person stands.
-	Stratum, Unit []float64
-
-	files []datasets.Raw
+	Descent  []Descent
 }
 
 // Descent is what people of both surveys said of their descent: groups whose
@@ -112,23 +103,9 @@ func (a *Examined) read(folder, letter, years string, sex anthro.Sex, of ages) e
 		if size == nil || !(size[1] > 0 && size[2] > 0) {
 			continue
 		}
-		masses, scanned := e.regions[d[0]]
-		for r := range masses {
-			if !scanned {
-				masses[r] = math.NaN()
-			}
-			a.Region[r] = append(a.Region[r], masses[r])
-		}
-		a.Age = append(a.Age, age)
-		a.Stature = append(a.Stature, size[1]/100)
-		a.Mass = append(a.Mass, size[2])
-		a.Waist = append(a.Waist, size[3]/100)
-		a.Arm = append(a.Arm, size[4]/100)
-		a.Leg = append(a.Leg, size[5]/100)
+		a.add(size[1]/100, size[2], size[3]/100, e.masses(d[0]), weight, d[5], d[6])
+		a.Age, a.Arm, a.Leg = append(a.Age, age), append(a.Arm, size[4]/100), append(a.Leg, size[5]/100)
 		a.Descent = append(a.Descent, descentOf(d[7], map[float64]Descent{1: Hispanic, 2: Hispanic, 3: White, 4: Black, 6: Asian}))
-		a.Weight = append(a.Weight, weight)
-		a.Stratum = append(a.Stratum, d[5])
-		a.Unit = append(a.Unit, d[6])
 	}
 	return nil
 }
@@ -142,6 +119,17 @@ type examination struct {
 	scan       raw
 	regions    map[float64][anthro.NumRegions]float64 // of the scan
 	files      []datasets.Raw                         // scan, demographics, body measures
+}
+
+// masses returns the masses of a person's regions by the scan; NaN where there is no valid one.
+func (e *examination) masses(number float64) [anthro.NumRegions]float64 {
+	m, scanned := e.regions[number]
+	for r := range m {
+		if !scanned {
+			m[r] = math.NaN()
+		}
+	}
+	return m
 }
 
 // readExamination reads the columns of the demographics and of the body measures that are
@@ -206,15 +194,9 @@ func byNumber(rows map[float64][]float64) [][]float64 {
 func (a *Examined) scanned() *Scans {
 	s := &Scans{files: a.files}
 	for i, waist := range a.Waist {
-		if math.IsNaN(waist) || math.IsNaN(a.Region[anthro.Head][i]) {
-			continue
+		if masses := a.masses(i); !math.IsNaN(waist) && !math.IsNaN(masses[anthro.Head]) {
+			s.add(a.Stature[i], a.Mass[i], waist, masses, a.Weight[i], a.Stratum[i], a.Unit[i])
 		}
-		s.Stature, s.Mass, s.Waist = append(s.Stature, a.Stature[i]), append(s.Mass, a.Mass[i]), append(s.Waist, waist)
-		for r := range s.Region {
-			s.Region[r] = append(s.Region[r], a.Region[r][i])
-		}
-		s.Weight = append(s.Weight, a.Weight[i])
-		s.Stratum, s.Unit = append(s.Stratum, a.Stratum[i]), append(s.Unit, a.Unit[i])
 	}
 	return s
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/linear"
 	"counterpoise/sim/montecarlo"
@@ -36,18 +37,10 @@ func readBoth(t *testing.T) {
 	}
 }
 
-// forBothPublics runs a test on the public and the soldiers of each sex.
-func forBothPublics(t *testing.T, test func(t *testing.T, p *public)) {
+// forBoth runs a test on publics or youngs, men before women.
+func forBoth(t *testing.T, which map[anthro.Sex]*public, test func(t *testing.T, p *public)) {
 	readBoth(t)
-	for _, p := range []*public{publics[anthro.Male], publics[anthro.Female]} {
-		t.Run(p.name(), func(t *testing.T) { test(t, p) })
-	}
-}
-
-// forBothYouths runs a test on the boys and the girls.
-func forBothYouths(t *testing.T, test func(t *testing.T, p *public)) {
-	readBoth(t)
-	for _, p := range []*public{youngs[anthro.Male], youngs[anthro.Female]} {
+	for _, p := range []*public{which[anthro.Male], which[anthro.Female]} {
 		t.Run(p.name(), func(t *testing.T) { test(t, p) })
 	}
 }
@@ -91,10 +84,7 @@ func holds(t *testing.T, what string, covered, total float64) {
 // another group than are among the soldiers.
 func foretold(t *testing.T, from, others *Soldiers, another bool) (miss, covered [moved]float64) {
 	t.Helper()
-	transfer, err := fitTransfer(from)
-	if err != nil {
-		t.Fatal(err)
-	}
+	transfer := golden.Must(fitTransfer(from))(t)
 	var shifts [][moved]float64
 	for k := range refitCount {
 		d := transfer.doubt(k)
@@ -135,7 +125,7 @@ func foretold(t *testing.T, from, others *Soldiers, another bool) (miss, covered
 // them has: their span is 58 mm longer for their size, their sitting height 26 to 32 mm
 // less. What the others do not differ in is covered the more.
 func TestTransferToAnotherDescent(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
+	forBoth(t, publics, func(t *testing.T, p *public) {
 		white := p.soldiers.only(func(i int) bool { return p.soldiers.Descent[i] == White })
 		black := p.soldiers.only(func(i int) bool { return p.soldiers.Descent[i] == Black })
 		miss, covered := foretold(t, white, black, true)
@@ -155,7 +145,7 @@ func TestTransferToAnotherDescent(t *testing.T) {
 
 // Heavy soldiers, foretold from lean ones.
 func TestTransferToTheHeavy(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
+	forBoth(t, publics, func(t *testing.T, p *public) {
 		index := func(i int) float64 {
 			return p.soldiers.People.Value[anthro.Mass][i] / math.Pow(p.soldiers.People.Value[anthro.Stature][i], 2)
 		}
@@ -178,19 +168,10 @@ func TestTransferToTheHeavy(t *testing.T) {
 // soldiers differ in holds of the public. The standard error of a contrast is 0.02 to
 // 0.1 standard deviations.
 func TestGroupsOfThePublicDifferAsSoldiersDo(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
-		transfer, err := fitTransfer(p.soldiers)
-		if err != nil {
-			t.Fatal(err)
-		}
-		waist, err := fillWaists(p.examined, montecarlo.NewStream(0, "test"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		tapes, err := readTapes(p.examined, waist, transfer)
-		if err != nil {
-			t.Fatal(err)
-		}
+	forBoth(t, publics, func(t *testing.T, p *public) {
+		transfer := golden.Must(fitTransfer(p.soldiers))(t)
+		waist := golden.Must(fillWaists(p.examined, montecarlo.NewStream(0, "test")))(t)
+		tapes := golden.Must(readTapes(p.examined, waist, transfer))(t)
 		for name, one := range map[string]struct {
 			over []float64
 			of   func(*[moved]float64) float64
@@ -228,8 +209,8 @@ func TestGroupsOfThePublicDifferAsSoldiersDo(t *testing.T) {
 // People whose sampling units nobody used in the fit: what the tape read of their arms,
 // legs and waists, foretold from stature, mass and age, and of the lengths the waist.
 func TestPublicHeldOut(t *testing.T) {
-	forBothPublics(t, heldOutOfThePublic)
-	forBothYouths(t, heldOutOfThePublic)
+	forBoth(t, publics, heldOutOfThePublic)
+	forBoth(t, youngs, heldOutOfThePublic)
 }
 
 func heldOutOfThePublic(t *testing.T, p *public) {
@@ -242,30 +223,15 @@ func heldOutOfThePublic(t *testing.T, p *public) {
 	}
 	part := *p
 	part.examined = &fitted
-	file, err := fitPublic(&part)
-	if err != nil {
-		t.Fatal(err)
-	}
-	population, err := anthro.NewPopulation(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	file := golden.Must(fitPublic(&part))(t)
+	population := golden.Must(anthro.NewPopulation(file))(t)
 	measured, transfer, err := part.transfer(p.reference(), montecarlo.NewStream(0, "test"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	waist, err := fillWaists(&fitted, montecarlo.NewStream(0, "test"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	soldierly, err := measured.waistsOf(&fitted, waist, waistOfTape)
-	if err != nil {
-		t.Fatal(err)
-	}
-	tapes, err := readTapes(&fitted, soldierly, transfer)
-	if err != nil {
-		t.Fatal(err)
-	}
+	waist := golden.Must(fillWaists(&fitted, montecarlo.NewStream(0, "test")))(t)
+	soldierly := golden.Must(measured.waistsOf(&fitted, waist, waistOfTape))(t)
+	tapes := golden.Must(readTapes(&fitted, soldierly, transfer))(t)
 	var covered, total [3]float64
 	count := func(what int, weight float64, inside bool) {
 		total[what] += weight
@@ -286,9 +252,7 @@ func heldOutOfThePublic(t *testing.T, p *public) {
 			continue
 		}
 		people := anthro.NewPeople(400)
-		if err := person.NewSampler().Draw(people, normals(byte(i))); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, person.NewSampler().Draw(people, normals(byte(i))))
 		for k, one := range []struct {
 			read   float64
 			tape   *reading
@@ -321,8 +285,8 @@ func heldOutOfThePublic(t *testing.T, p *public) {
 // birthday and an age. Girls' stature does not go with mass as a Gaussian copula has it:
 // misses that are known, and faults where they grow or go.
 func TestDrawnPublicMatchesTheSurvey(t *testing.T) {
-	forBothPublics(t, matchesTheSurvey)
-	forBothYouths(t, matchesTheSurvey)
+	forBoth(t, publics, matchesTheSurvey)
+	forBoth(t, youngs, matchesTheSurvey)
 }
 
 func matchesTheSurvey(t *testing.T, p *public) {
@@ -427,12 +391,9 @@ func weightedRanks(values, weights []float64) []float64 {
 
 // Of two kinds of people the span for stature is skew; of one it would not be.
 func TestProportionsOfThePublicAreSkew(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
+	forBoth(t, publics, func(t *testing.T, p *public) {
 		name := "us-" + whoAre(p.sex)
-		crowd, err := p.crowd(p.reference(), montecarlo.NewStream(0, "fit/"+name))
-		if err != nil {
-			t.Fatal(err)
-		}
+		crowd := golden.Must(p.crowd(p.reference(), montecarlo.NewStream(0, "fit/"+name)))(t)
 		skew := func(people *anthro.People, weight []float64) float64 {
 			ratio := make([]float64, people.Rows())
 			anthro.Ratio(anthro.Span, anthro.Stature).Values(ratio, people)
@@ -452,20 +413,11 @@ func TestPublicForetellsOtherShoulders(t *testing.T) {
 	folder := rawFiles(t)
 	covered, total := 0.0, 0.0
 	for _, sex := range []anthro.Sex{anthro.Male, anthro.Female} {
-		students, err := ReadStudents(folder, sex)
-		if err != nil {
-			t.Fatal(err)
-		}
-		population, err := anthro.Load("us-" + whoAre(sex))
-		if err != nil {
-			t.Fatal(err)
-		}
+		students := golden.Must(ReadStudents(folder, sex))(t)
+		population := golden.Must(anthro.Load("us-" + whoAre(sex)))(t)
 		below := make([]float64, len(students.Stature))
 		for k := range population.Refits() {
-			refit, err := population.Refit(k)
-			if err != nil {
-				t.Fatal(err)
-			}
+			refit := golden.Must(population.Refit(k))(t)
 			for i := range below {
 				known := []anthro.Known{{Of: anthro.Stature, Value: students.Stature[i]}, {Of: anthro.Mass, Value: students.Mass[i]}, {Of: anthro.Age, Value: min(students.Age[i], adult.oldest)}}
 				below[i] += refit.ShareBelow(anthro.BiacromialBreadth, students.BiacromialBreadth[i], known...) / float64(population.Refits())
@@ -485,30 +437,21 @@ func TestPublicForetellsOtherShoulders(t *testing.T) {
 
 // What the refits say of the sampling error is what the survey's design says of a mean.
 func TestPublicRefitsHaveTheDesignsError(t *testing.T) {
-	forBothPublics(t, hasTheDesignsError)
-	forBothYouths(t, hasTheDesignsError)
+	forBoth(t, publics, hasTheDesignsError)
+	forBoth(t, youngs, hasTheDesignsError)
 }
 
 func hasTheDesignsError(t *testing.T, p *public) {
-	population, err := anthro.Load(p.name())
-	if err != nil {
-		t.Fatal(err)
-	}
+	population := golden.Must(anthro.Load(p.name()))(t)
 	for m, values := range map[anthro.Measurement][]float64{anthro.Stature: p.examined.Stature, anthro.Mass: p.examined.Mass} {
 		ones := mat.NewDense(len(values), 1, nil)
 		for i := range values {
 			ones.Set(i, 0, 1)
 		}
-		fit, err := fitDesign(ones, values, p.examined.Weight, p.examined.Stratum, p.examined.Unit)
-		if err != nil {
-			t.Fatal(err)
-		}
+		fit := golden.Must(fitDesign(ones, values, p.examined.Weight, p.examined.Stratum, p.examined.Unit))(t)
 		var means []float64
 		for k := range population.Refits() {
-			refit, err := population.Refit(k)
-			if err != nil {
-				t.Fatal(err)
-			}
+			refit := golden.Must(population.Refit(k))(t)
 			sum := 0.0
 			for share := 0.005; share < 1; share += 0.01 {
 				sum += refit.Quantile(m, share) / 100
@@ -533,13 +476,10 @@ func hasTheDesignsError(t *testing.T, p *public) {
 // 0.8 % more: a third of the Army's women are Black, an eighth of the public's, and they
 // have the longest arms and the shortest trunks. Tables by age are logged.
 func TestFlagOfThePublic(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
+	forBoth(t, publics, func(t *testing.T, p *public) {
 		reference := map[anthro.Sex][2]float64{anthro.Male: {0.9584, 82.8}, anthro.Female: {0.9663, 70.4}}[p.sex]
 		missed := map[anthro.Sex]float64{anthro.Male: 0.4} // kg
-		population, err := anthro.Load("us-" + whoAre(p.sex))
-		if err != nil {
-			t.Fatal(err)
-		}
+		population := golden.Must(anthro.Load("us-" + whoAre(p.sex)))(t)
 		const everyAge = -1.0
 		median := func(people *anthro.People, weight []float64, decade float64) (median [2]float64) {
 			force := newFlag(t, population, people.Rows()).of(t, people)
@@ -560,10 +500,7 @@ func TestFlagOfThePublic(t *testing.T) {
 			return median
 		}
 		crowdOf := func(p *public) [2]float64 {
-			c, err := p.crowd(p.reference(), montecarlo.NewStream(0, "test"))
-			if err != nil {
-				t.Fatal(err)
-			}
+			c := golden.Must(p.crowd(p.reference(), montecarlo.NewStream(0, "test")))(t)
 			return median(c.people, c.weight, everyAge)
 		}
 		for _, name := range []string{"us-" + whoAre(p.sex), "ansur2-" + whoAre(p.sex)} {

@@ -2,10 +2,12 @@ package survey
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 
 	"gonum.org/v1/gonum/stat"
@@ -25,17 +27,14 @@ func TestReadSoldiers(t *testing.T) {
 		{anthro.Male, 4082, 1.491, 1.993, 39.3, 144.2, 1.75621, 0.33524},
 		{anthro.Female, 1986, 1.409, 1.829, 35.8, 119.6, 1.62847, 0.31120},
 	} {
-		s, err := ReadSoldiers(folder, test.sex)
-		if err != nil {
-			t.Fatal(err)
-		}
+		s := golden.Must(ReadSoldiers(folder, test.sex))(t)
 		if s.People.Rows() != test.people || len(s.ID) != test.people {
 			t.Errorf("%s: %d people, want %d", test.sex, s.People.Rows(), test.people)
 		}
 		stature, mass := s.People.Value[anthro.Stature], s.People.Value[anthro.Mass]
 		for name, c := range map[string][3]float64{
-			"stature": {minimum(stature) - test.shortest, maximum(stature) - test.tallest},
-			"mass":    {minimum(mass) - test.lightest, maximum(mass) - test.heaviest},
+			"stature": {slices.Min(stature) - test.shortest, slices.Max(stature) - test.tallest},
+			"mass":    {slices.Min(mass) - test.lightest, slices.Max(mass) - test.heaviest},
 		} {
 			if c != [3]float64{} {
 				t.Errorf("%s: range of %s differs from the expected by %v", test.sex, name, c)
@@ -48,15 +47,12 @@ func TestReadSoldiers(t *testing.T) {
 			t.Errorf("%s: mean upper-arm length %.6f, want %.5f", test.sex, got, test.meanArmUpper)
 		}
 		for m, column := range s.People.Value {
-			if minimum(column) <= 0 {
-				t.Errorf("%s: %s has a value of %g", test.sex, anthro.Measurement(m), minimum(column))
+			if slices.Min(column) <= 0 {
+				t.Errorf("%s: %s has a value of %g", test.sex, anthro.Measurement(m), slices.Min(column))
 			}
 		}
 	}
-	men, err := ReadSoldiers(folder, anthro.Male)
-	if err != nil {
-		t.Fatal(err)
-	}
+	men := golden.Must(ReadSoldiers(folder, anthro.Male))(t)
 	if men.ID[0] != 10027 || men.People.Value[anthro.Span][0] != 1.782 || men.People.Value[anthro.Mass][0] != 81.5 {
 		t.Errorf("first man: number %.0f, span %g, mass %g; the file's first line has 10027, 1782 and 815",
 			men.ID[0], men.People.Value[anthro.Span][0], men.People.Value[anthro.Mass][0])
@@ -75,10 +71,7 @@ func TestReadStudents(t *testing.T) {
 		{anthro.Male, 247, [2]float64{177.75, 7.18}, [2]float64{78.14, 10.51}, [2]float64{41.24, 2.09}},
 		{anthro.Female, 260, [2]float64{164.87, 6.54}, [2]float64{60.60, 9.62}, [2]float64{36.50, 1.78}},
 	} {
-		s, err := ReadStudents(folder, test.sex)
-		if err != nil {
-			t.Fatal(err)
-		}
+		s := golden.Must(ReadStudents(folder, test.sex))(t)
 		if len(s.Stature) != test.people {
 			t.Errorf("%s: %d people, want %d", test.sex, len(s.Stature), test.people)
 		}
@@ -105,10 +98,7 @@ func TestReadStudents(t *testing.T) {
 func TestBiacromialBreadthAgreesWithAnotherSurvey(t *testing.T) {
 	folder := rawFiles(t)
 	for sex, name := range map[anthro.Sex]string{anthro.Male: "ansur2-men", anthro.Female: "ansur2-women"} {
-		students, err := ReadStudents(folder, sex)
-		if err != nil {
-			t.Fatal(err)
-		}
+		students := golden.Must(ReadStudents(folder, sex))(t)
 		mean, spread := stat.MeanStdDev(draw(t, name, 100_000).Value[anthro.BiacromialBreadth], nil)
 		otherMean, otherSpread := stat.MeanStdDev(students.BiacromialBreadth, nil)
 		t.Logf("%s: drawn %.4f m, standard deviation %.4f; Heinz et al. 2003 %.4f, %.4f", name, mean, spread, otherMean, otherSpread)
@@ -142,20 +132,4 @@ func TestReadColumnsRefuses(t *testing.T) {
 	if err != nil || len(columns[0]) != 2 || columns[0][0] != 1.5 || columns[0][1] != -2 {
 		t.Errorf("columns %v, error %v", columns, err)
 	}
-}
-
-func minimum(values []float64) float64 {
-	least := values[0]
-	for _, v := range values {
-		least = min(least, v)
-	}
-	return least
-}
-
-func maximum(values []float64) float64 {
-	most := values[0]
-	for _, v := range values {
-		most = max(most, v)
-	}
-	return most
 }

@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"fmt"
 	"sync"
 
 	"counterpoise/datasets"
@@ -37,19 +36,11 @@ func refitPublic(p *public, fit *datasets.People) (*datasets.Refits, error) {
 	if err != nil {
 		return nil, err
 	}
-	refits := make([][]float64, refitCount)
-	for k := range refits {
-		again, err := p.refitOnce(t, fit.Name, k)
-		if err != nil {
-			return nil, fmt.Errorf("refit %d: %w", k, err)
-		}
-		refits[k] = peopleParameters(again)
-	}
 	method := publicRefitMethod
 	if p.children != nil {
 		method = youthsRefitMethod
 	}
-	return packed(fit.Name, method, peopleParameters(fit), refits), nil
+	return refitted(fit.Name, method, fit, peopleParameters, func(k int) (*datasets.People, error) { return p.refitOnce(t, fit.Name, k) })
 }
 
 // refitOnce is the k-th refit; t is the transfer of the fit.

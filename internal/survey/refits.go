@@ -9,6 +9,7 @@ import (
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 )
 
 // refitCount is how many times each data set is fitted to resampled people: a
@@ -25,16 +26,22 @@ const regionalRefitMethod = "Fitted anew 64 times with one of the two sampling u
 
 // refitPeople returns how the fit of the people varies when they are resampled.
 func refitPeople(s *Soldiers, sex anthro.Sex, fit *datasets.People) (*datasets.Refits, error) {
+	return refitted(fit.Name, peopleRefitMethod, fit, peopleParameters, func(k int) (*datasets.People, error) {
+		return fitPeople(s.resampled(montecarlo.NewStream(uint64(k), "refit/"+fit.Name)), sex)
+	})
+}
+
+// refitted returns how the parameters of a fit vary that is made again and again.
+func refitted[F any](of, method string, fit *F, parameters func(*F) []float64, again func(k int) (*F, error)) (*datasets.Refits, error) {
 	refits := make([][]float64, refitCount)
 	for k := range refits {
-		resampled := s.resampled(montecarlo.NewStream(uint64(k), "refit/"+fit.Name))
-		again, err := fitPeople(resampled, sex)
+		other, err := again(k)
 		if err != nil {
 			return nil, fmt.Errorf("refit %d: %w", k, err)
 		}
-		refits[k] = peopleParameters(again)
+		refits[k] = parameters(other)
 	}
-	return packed(fit.Name, peopleRefitMethod, peopleParameters(fit), refits), nil
+	return packed(of, method, parameters(fit), refits), nil
 }
 
 func peopleParameters(fit *datasets.People) []float64 {
@@ -52,21 +59,15 @@ func peopleParameters(fit *datasets.People) []float64 {
 // refitRegional returns how the fit of one sex's regional masses varies when the
 // survey's sampling units are resampled.
 func refitRegional(s *Scans, name string, fit *datasets.RegionalFit) (*datasets.Refits, error) {
-	refits := make([][]float64, refitCount)
-	widening := fit.Spread != [3]float64{}
-	for k := range refits {
+	return refitted(name, regionalRefitMethod, fit, regionalParameters, func(k int) (*datasets.RegionalFit, error) {
 		resampled := *s
 		var err error
 		if resampled.Weight, err = resampledUnits(s.Weight, s.Stratum, s.Unit, montecarlo.NewStream(uint64(k), "refit/"+name)); err != nil {
 			return nil, err
 		}
-		again, err := fitRegionalSex(&resampled, widening)
-		if err != nil {
-			return nil, fmt.Errorf("refit %d: %w", k, err)
-		}
-		refits[k] = regionalParameters(&again)
-	}
-	return packed(name, regionalRefitMethod, regionalParameters(fit), refits), nil
+		again, err := fitRegionalSex(&resampled, fit.Spread != [3]float64{})
+		return &again, err
+	})
 }
 
 // resampledUnits returns the weights of a sample of which the sampling units are
@@ -76,9 +77,7 @@ func refitRegional(s *Scans, name string, fit *datasets.RegionalFit) (*datasets.
 func resampledUnits(weight, stratum, unit []float64, stream *montecarlo.Stream) ([]float64, error) {
 	units := map[float64][]float64{} // by stratum
 	for i, s := range stratum {
-		if !slices.Contains(units[s], unit[i]) {
-			units[s] = append(units[s], unit[i])
-		}
+		units[s] = names.Once(units[s], unit[i])
 	}
 	type place struct{ stratum, unit float64 }
 	times := map[place]float64{}

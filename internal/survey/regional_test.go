@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 
 	"gonum.org/v1/gonum/mat"
@@ -23,20 +24,12 @@ func TestDrawnRegionalSharesMatchTheSurvey(t *testing.T) {
 		{anthro.Male, [...]float64{0.062, 0.484, 0.127, 0.328}, [...]float64{0.009, 0.025, 0.009, 0.022}, -0.87},
 		{anthro.Female, [...]float64{0.063, 0.480, 0.110, 0.348}, [...]float64{0.011, 0.026, 0.009, 0.027}, -0.89},
 	} {
-		scans, err := ReadScans(folder, test.sex)
-		if err != nil {
-			t.Fatal(err)
-		}
-		population, err := anthro.Load(map[anthro.Sex]string{anthro.Male: "ansur2-men", anthro.Female: "ansur2-women"}[test.sex])
-		if err != nil {
-			t.Fatal(err)
-		}
+		scans := golden.Must(ReadScans(folder, test.sex))(t)
+		population := golden.Must(anthro.Load(map[anthro.Sex]string{anthro.Male: "ansur2-men", anthro.Female: "ansur2-women"}[test.sex]))(t)
 		// Each scanned person's residual is drawn this often.
 		const times = 200
 		drawn := anthro.NewPeople(len(scans.Weight) * times)
-		if err := population.NewSampler().Draw(drawn, normals(5)); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, population.NewSampler().Draw(drawn, normals(5)))
 		var shares, measured [anthro.NumRegions][]float64
 		var weights []float64
 		for i, w := range scans.Weight {
@@ -120,8 +113,8 @@ func TestRegionalMassesGoWithAge(t *testing.T) {
 			}
 		}
 	}
-	forBothPublics(t, perYear(0, 0.003))
-	forBothYouths(t, perYear(0.004, 0.03))
+	forBoth(t, publics, perYear(0, 0.003))
+	forBoth(t, youngs, perYear(0.004, 0.03))
 }
 
 // Scan and scale weighed the same people; the scans come out a little higher, in
@@ -130,10 +123,7 @@ func TestRegionalMassesGoWithAge(t *testing.T) {
 func TestScansAddUpToTheScale(t *testing.T) {
 	folder := rawFiles(t)
 	for _, sex := range []anthro.Sex{anthro.Male, anthro.Female} {
-		scans, err := ReadScans(folder, sex)
-		if err != nil {
-			t.Fatal(err)
-		}
+		scans := golden.Must(ReadScans(folder, sex))(t)
 		ratios := make([]float64, len(scans.Weight))
 		for i := range ratios {
 			for r := range scans.Region {
@@ -151,13 +141,10 @@ func TestScansAddUpToTheScale(t *testing.T) {
 // How differently people of one build carry their mass grows with their body mass index:
 // drawn as scanned, below 23 kg/m², between, and above 32.
 func TestRegionalSpreadGrows(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
+	forBoth(t, publics, func(t *testing.T, p *public) {
 		scans := p.examined.scanned()
 		name := "us-" + whoAre(p.sex)
-		population, err := anthro.Load(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		population := golden.Must(anthro.Load(name))(t)
 		drawn := draw(t, name, 100_000)
 		index := make([]float64, drawn.Rows())
 		anthro.BodyMassIndex.Values(index, drawn)

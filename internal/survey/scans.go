@@ -7,20 +7,31 @@ import (
 	"counterpoise/sim/anthro"
 )
 
-// Scans are people of one sex aged 18 to 50 from NHANES 2003-2004 with a
-// whole-body composition scan (dual-energy X-ray absorptiometry), in SI units.
+// Scans are people of one sex from cycles of NHANES, in SI units; NaN stands for what was
+// not measured on somebody.
 type Scans struct {
 	Stature, Mass, Waist []float64
-	// Region holds the masses in kilograms: mineral, fat and lean together, both
-	// sides.
+	// Region holds the masses in kilograms by whole-body composition scan (dual-energy X-ray
+	// absorptiometry): mineral, fat and lean together, both sides.
 	Region [anthro.NumRegions][]float64
-	// Weight says how many Americans each person stands for (two-year weight of
-	// the examination, WTMEC2YR).
+	// Weight says how many Americans each person stands for: the examination weight of two
+	// years (WTMEC2YR) over the number of cycles put together.
 	Weight []float64
-	// Stratum and Unit are those of the survey's design (SDMVSTRA, SDMVPSU).
+	// Stratum and Unit say where in the sample's design each person stands (masked variance
+	// stratum and sampling unit, SDMVSTRA and SDMVPSU).
 	Stratum, Unit []float64
 
 	files []datasets.Raw
+}
+
+// add adds a person, by stature and waist in metres, mass in kilograms, the masses of the
+// regions, and the place in the sample.
+func (s *Scans) add(stature, mass, waist float64, region [anthro.NumRegions]float64, weight, stratum, unit float64) {
+	s.Stature, s.Mass, s.Waist = append(s.Stature, stature), append(s.Mass, mass), append(s.Waist, waist)
+	for r := range s.Region {
+		s.Region[r] = append(s.Region[r], region[r])
+	}
+	s.Weight, s.Stratum, s.Unit = append(s.Weight, weight), append(s.Stratum, stratum), append(s.Unit, unit)
 }
 
 const (
@@ -28,19 +39,23 @@ const (
 	oldest   = 50
 )
 
-// ReadScans reads the men or the women of that survey from the folder of raw
-// files, joining each with their survey weight.
+// masses returns the masses of somebody's regions.
+func (s *Scans) masses(i int) (masses [anthro.NumRegions]float64) {
+	for r := range masses {
+		masses[r] = s.Region[r][i]
+	}
+	return masses
+}
+
+// ReadScans reads the men or the women of 18 to 50 who were scanned in NHANES 2003-2004 from
+// the folder of raw files, joining each with their survey weight.
 func ReadScans(folder string, sex anthro.Sex) (*Scans, error) {
 	scans, err := readRaw(folder, "nhanes-dxa-2003-2004/dembmxdxx2.converted.csv",
 		"NHANES 2003-2004 (DXX_C, BMX_C, DEMO_C), joined; CDC/NCHS")
 	if err != nil {
 		return nil, err
 	}
-	demo, err := readRaw(folder, "nhanes-bmx-demo/DEMO_C.XPT.gz", "NHANES 2003-2004, demographics; CDC/NCHS")
-	if err != nil {
-		return nil, err
-	}
-	design, err := surveyDesign(demo)
+	design, demo, err := readExport(folder, "DEMO_C", "NHANES 2003-2004, demographics; CDC/NCHS", "WTMEC2YR", "SDMVSTRA", "SDMVPSU")
 	if err != nil {
 		return nil, err
 	}
@@ -59,56 +74,26 @@ func ReadScans(folder string, sex anthro.Sex) (*Scans, error) {
 		anthro.Arms:  columns[12:18],
 		anthro.Legs:  columns[18:24],
 	}
-	s := &Scans{files: []datasets.Raw{scans.record, demo.record}}
+	s := &Scans{files: []datasets.Raw{scans.record, demo}}
 	for i, number := range columns[0] {
 		if age := columns[2][i]; columns[1][i] != sexCode[sex] || age < youngest || age > oldest {
 			continue
 		}
-		of, ok := design[number]
-		if !ok {
-			return nil, fmt.Errorf("%s: person %.0f has no survey weight in %s", scans.record.File, number, demo.record.File)
+		of := design[number] // nobody who was only interviewed has a weight
+		if of == nil || !(of[0] > 0) {
+			return nil, fmt.Errorf("%s: person %.0f has no survey weight in %s", scans.record.File, number, demo.File)
 		}
-		s.Weight = append(s.Weight, of.weight)
-		s.Stratum, s.Unit = append(s.Stratum, of.stratum), append(s.Unit, of.unit)
-		s.Mass = append(s.Mass, columns[3][i])
-		s.Stature = append(s.Stature, columns[4][i]/100)
-		s.Waist = append(s.Waist, columns[5][i]/100)
-		for r := range anthro.NumRegions {
-			grams := 0.0
+		var masses [anthro.NumRegions]float64
+		for r := range masses {
 			for _, part := range parts[r] {
-				grams += part[i]
+				masses[r] += part[i]
 			}
-			s.Region[r] = append(s.Region[r], grams/1000)
+			masses[r] /= 1000
 		}
+		s.add(columns[4][i]/100, columns[3][i], columns[5][i]/100, masses, of[0], of[1], of[2])
 	}
 	if len(s.Weight) == 0 {
 		return nil, fmt.Errorf("%s: no people", scans.record.File)
 	}
 	return s, nil
-}
-
-// sampled is how a person came into the survey.
-type sampled struct{ weight, stratum, unit float64 }
-
-// surveyDesign returns examination weight, stratum and sampling unit by the
-// person's number. People who were only interviewed are left out.
-func surveyDesign(demo raw) (map[float64]sampled, error) {
-	t, err := parseTransport(demo.text)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", demo.record.File, err)
-	}
-	names := []string{"SEQN", "WTMEC2YR", "SDMVSTRA", "SDMVPSU"}
-	columns := make([][]float64, len(names))
-	for i, name := range names {
-		if columns[i] = t.columns[name]; columns[i] == nil {
-			return nil, fmt.Errorf("%s: no column %s", demo.record.File, name)
-		}
-	}
-	byNumber := make(map[float64]sampled, t.rows)
-	for i, number := range columns[0] {
-		if weight := columns[1][i]; weight > 0 {
-			byNumber[number] = sampled{weight, columns[2][i], columns[3][i]}
-		}
-	}
-	return byNumber, nil
 }

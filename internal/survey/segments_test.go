@@ -9,42 +9,28 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/segment"
 )
 
 func table(t *testing.T, name string, sex anthro.Sex) *segment.Table {
 	t.Helper()
-	table, err := segment.Load(name, sex)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return table
+	return golden.Must(segment.Load(name, sex))(t)
 }
 
 func fields(t *testing.T, path string, comma rune) [][]string {
 	t.Helper()
-	file, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	file := golden.Must(os.Open(path))(t)
 	defer file.Close()
 	reader := csv.NewReader(file)
 	reader.Comma, reader.FieldsPerRecord = comma, -1
-	records, err := reader.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return records
+	return golden.Must(reader.ReadAll())(t)
 }
 
 func number(t *testing.T, text string) float64 {
 	t.Helper()
-	x, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
+	return golden.Must(strconv.ParseFloat(strings.TrimSpace(text), 64))(t)
 }
 
 // Digit by digit against the typed copy of BMClab (github.com/BMClab/BMC,

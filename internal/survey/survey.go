@@ -17,6 +17,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -102,10 +103,7 @@ func readRaw(folder, name, origin string) (raw, error) {
 // looked at, so their encoding does not matter. An empty, "NA" or unreadable
 // field is an error that says where.
 func readColumns(file raw, names ...string) ([][]float64, error) {
-	return readFields(file, func(field string) (float64, bool) {
-		value, err := strconv.ParseFloat(field, 64)
-		return value, err == nil && value-value == 0
-	}, names...)
+	return readFields(file, finite, names...)
 }
 
 // readSparse is readColumns for files that mark what is missing by "NA", which
@@ -115,9 +113,14 @@ func readSparse(file raw, names ...string) ([][]float64, error) {
 		if field == "NA" {
 			return math.NaN(), true
 		}
-		value, err := strconv.ParseFloat(field, 64)
-		return value, err == nil && value-value == 0
+		return finite(field)
 	}, names...)
+}
+
+// finite reads a finite number.
+func finite(field string) (float64, bool) {
+	value, err := strconv.ParseFloat(field, 64)
+	return value, err == nil && value-value == 0
 }
 
 func readFields(file raw, parse func(string) (float64, bool), names ...string) ([][]float64, error) {
@@ -130,11 +133,9 @@ func readFields(file raw, parse func(string) (float64, bool), names ...string) (
 	at := make([]int, len(names))
 	for i, name := range names {
 		at[i] = -1
-		for _, spelling := range strings.Split(name, "|") {
-			for k, title := range header {
-				if title == spelling {
-					at[i] = k
-				}
+		for spelling := range strings.SplitSeq(name, "|") {
+			if k := slices.Index(header, spelling); k >= 0 {
+				at[i] = k
 			}
 		}
 		if at[i] < 0 {

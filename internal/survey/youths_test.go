@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -29,10 +30,7 @@ func TestReadChildren(t *testing.T) {
 		{anthro.Male, 10, 14, 0, 0.5612, 0.0075, 130},
 		{anthro.Female, 10, 14, 0, 0.5573, 0.0076, 101},
 	} {
-		children, err := ReadChildren(folder, c.sex, c.from, c.below)
-		if err != nil {
-			t.Fatal(err)
-		}
+		children := golden.Must(ReadChildren(folder, c.sex, c.from, c.below))(t)
 		if c.people > 0 && len(children.Age) != c.people {
 			t.Errorf("%s of %g: %d people, want %d", c.sex, c.from, len(children.Age), c.people)
 		}
@@ -53,26 +51,17 @@ func TestReadChildren(t *testing.T) {
 // off is what nobody has measured of children, for which there is nothing else.
 func TestSoldiersProportionsForetellChildren(t *testing.T) {
 	squares, count, covered, total := 0.0, 0.0, 0.0, 0.0
-	forBothYouths(t, func(t *testing.T, p *public) {
-		limbed, err := p.children.withLimbs(montecarlo.NewStream(0, "test"))
-		if err != nil {
-			t.Fatal(err)
-		}
+	forBoth(t, youngs, func(t *testing.T, p *public) {
+		limbed := golden.Must(p.children.withLimbs(montecarlo.NewStream(0, "test")))(t)
 		children := limbed.asSoldiers()
-		more, err := landmarks(children, p.soldiers)
-		if err != nil {
-			t.Fatal(err)
-		}
+		more := golden.Must(landmarks(children, p.soldiers))(t)
 		for i, stature := range children.People.Value[anthro.Stature] {
 			for _, m := range shared {
 				children.People.Value[m][i] -= ofMeasurers * more[at(m)] * stature
 			}
 		}
 		for _, m := range shared {
-			c, err := fitProportions(p.soldiers, []anthro.Measurement{m}, m)
-			if err != nil {
-				t.Fatal(err)
-			}
+			c := golden.Must(fitProportions(p.soldiers, []anthro.Measurement{m}, m))(t)
 			spread := stat.StdDev(c.left.RawMatrix().Data, nil)
 			var over []float64
 			for i, age := range children.People.Value[anthro.Age] {
@@ -112,7 +101,7 @@ func TestSoldiersProportionsForetellChildren(t *testing.T) {
 // fifth at a time. They are read by their own measurers, so that nothing of these is
 // taken off here.
 func TestChildrenHeldOut(t *testing.T) {
-	forBothYouths(t, func(t *testing.T, p *public) {
+	forBoth(t, youngs, func(t *testing.T, p *public) {
 		var covered, total [anthro.NumMeasurements]float64
 		var below [anthro.NumMeasurements][]float64
 		for fold := range 5 {
@@ -120,18 +109,10 @@ func TestChildrenHeldOut(t *testing.T) {
 			part.children = p.children.only(func(i int) bool { return i%5 != fold })
 			d := p.reference()
 			d.ofMeasurers = 0
-			crowd, err := part.crowd(d, montecarlo.NewStream(uint64(fold), "test"))
-			if err != nil {
-				t.Fatal(err)
-			}
+			crowd := golden.Must(part.crowd(d, montecarlo.NewStream(uint64(fold), "test")))(t)
 			file := p.described()
-			if err := fitJoint(file, crowd); err != nil {
-				t.Fatal(err)
-			}
-			population, err := anthro.NewPopulation(file)
-			if err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, fitJoint(file, crowd))
+			population := golden.Must(anthro.NewPopulation(file))(t)
 			for i, age := range p.children.Age {
 				if age < youthful.youngest || age >= youthful.oldest+1 || i%5 != fold {
 					continue
@@ -181,7 +162,7 @@ func TestChildrenHeldOut(t *testing.T) {
 // Youths of every age have the statures, masses and waists of that age, though two kinds
 // of people stand for all of growth.
 func TestDrawnYouthsByAge(t *testing.T) {
-	forBothYouths(t, func(t *testing.T, p *public) {
+	forBoth(t, youngs, func(t *testing.T, p *public) {
 		drawn, e := draw(t, p.name(), 200_000), p.examined
 		for m, surveyed := range map[anthro.Measurement][]float64{anthro.Stature: e.Stature, anthro.Mass: e.Mass, anthro.WaistCircumference: e.Waist} {
 			for age := youthful.youngest; age <= youthful.oldest; age++ {
@@ -232,21 +213,12 @@ var centreMisses = map[anthro.Sex]map[float64]float64{
 // whole length; were it all above the centre, what is built would be lower by 0.0055.
 // Another miss than the known one is a fault: the standard error of each is 0.001 to 0.002.
 func TestCentresOfMassOfChildren(t *testing.T) {
-	forBothYouths(t, func(t *testing.T, p *public) {
-		measured, err := p.children.centred(p.soldiers)
-		if err != nil {
-			t.Fatal(err)
-		}
-		population, err := anthro.Load(p.name())
-		if err != nil {
-			t.Fatal(err)
-		}
+	forBoth(t, youngs, func(t *testing.T, p *public) {
+		measured := golden.Must(p.children.centred(p.soldiers))(t)
+		population := golden.Must(anthro.Load(p.name()))(t)
 		for _, table := range []string{"deleva-1996", "dumas-2007", "dempster-winter"} {
 			for _, masses := range []body.Masses{body.Table, body.Full} {
-				builder, err := body.NewBuilder(population, masses, table)
-				if err != nil {
-					t.Fatal(err)
-				}
+				builder := golden.Must(body.NewBuilder(population, masses, table))(t)
 				bodies, a := body.New(measured.people.Rows()), assume.Defaults()
 				builder.Build(bodies, measured.people, &a)
 				for _, group := range []ages{{10, 11}, {12, 13}, {14, 15}, {16, 19}} {

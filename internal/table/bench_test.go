@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"runtime"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // BenchmarkWrite writes 20 continuous columns in blocks of 4,096 rows. MB is
@@ -34,23 +36,13 @@ func BenchmarkWrite(b *testing.B) {
 	b.ReportAllocs()
 	b.SetBytes(rows * width * 4)
 	for b.Loop() {
-		w, err := Create(path, columns, nil)
-		if err != nil {
-			b.Fatal(err)
-		}
+		w := golden.Must(Create(path, columns, nil))(b)
 		for i := range rows / blockRows {
-			if err := w.Write(blocks[i%len(blocks)]); err != nil {
-				b.Fatal(err)
-			}
+			golden.OK(b, w.Write(blocks[i%len(blocks)]))
 		}
-		if err := w.Close(); err != nil {
-			b.Fatal(err)
-		}
+		golden.OK(b, w.Close())
 	}
-	info, err := os.Stat(path)
-	if err != nil {
-		b.Fatal(err)
-	}
+	info := golden.Must(os.Stat(path))(b)
 	b.ReportMetric(float64(rows)*float64(b.N)/b.Elapsed().Seconds(), "rows/s")
 	b.ReportMetric(float64(info.Size())/1e6, "MB")
 }
@@ -74,19 +66,12 @@ func TestMemoryDoesNotGrowWithRows(t *testing.T) {
 	}
 	// live returns the bytes in use after n rows, with the writer still open.
 	live := func(n int64) (bytes uint64) {
-		w, err := Create(filepath.Join(t.TempDir(), "t"), columns, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		w := golden.Must(Create(filepath.Join(t.TempDir(), "t"), columns, nil))(t)
 		defer w.Abort()
 		for range n / int64(block.Rows) {
-			if err := w.Write(block); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, w.Write(block))
 		}
-		if err := w.wait(); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, w.wait())
 		for range 3 { // the library's pools are only emptied by the second
 			runtime.GC()
 		}

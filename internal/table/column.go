@@ -17,7 +17,6 @@
 package table
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"regexp"
@@ -171,12 +170,6 @@ const (
 func columnsJSON(columns []Column) (string, error) {
 	text, err := provenance.CanonicalJSON(columns)
 	return string(text), err
-}
-
-// columnsFromJSON reads it.
-func columnsFromJSON(text string) (columns []Column, err error) {
-	err = json.Unmarshal([]byte(text), &columns)
-	return columns, err
 }
 
 // Block is a run of rows. The slices are indexed by the column's position in the

@@ -1,6 +1,7 @@
 package table
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"iter"
@@ -99,7 +100,7 @@ func (r *Reader) addPart(path string) (announced int64, err error) {
 		value := stored.Values()[i]
 		switch key {
 		case keyColumns:
-			if columns, err = columnsFromJSON(value); err != nil {
+			if err = json.Unmarshal([]byte(value), &columns); err != nil {
 				return 0, fmt.Errorf("metadata %s: %w", keyColumns, err)
 			}
 			described = true

@@ -27,10 +27,7 @@ import (
 // opened opens a table for as long as the test runs.
 func opened(t *testing.T, path string) *Reader {
 	t.Helper()
-	r, err := Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(Open(path))(t)
 	t.Cleanup(func() { r.Close() })
 	return r
 }
@@ -155,13 +152,8 @@ func TestReadBack(t *testing.T) {
 		t.Run(fmt.Sprint(rows), func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "demand.parquet")
 			want := testRows(rows)
-			if err := write(path, want, small, 37); err != nil {
-				t.Fatal(err)
-			}
-			info, err := os.Stat(path)
-			if err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, write(path, want, small, 37))
+			info := golden.Must(os.Stat(path))(t)
 			if info.IsDir() != (rows > 300) {
 				t.Errorf("a folder: %t", info.IsDir())
 			}
@@ -220,9 +212,7 @@ func TestBytesDependOnTheRowsAlone(t *testing.T) {
 		var first map[string]string
 		for _, blockRows := range []int{4096, 4096, 777, rows} {
 			folder := t.TempDir()
-			if err := write(filepath.Join(folder, "t"), want, big, blockRows); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, write(filepath.Join(folder, "t"), want, big, blockRows))
 			got := list(t, folder)
 			if first == nil {
 				first = got
@@ -250,13 +240,8 @@ func mapKeys(m map[string]string) func(func(string) bool) {
 // for, readable by others without our reader.
 func TestLayoutOfTheFile(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "t.parquet")
-	if err := write(path, testRows(1000), layout{partRows: 1000, groupRows: 400}, 250); err != nil {
-		t.Fatal(err)
-	}
-	f, err := file.OpenParquetFile(path, false)
-	if err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, write(path, testRows(1000), layout{partRows: 1000, groupRows: 400}, 250))
+	f := golden.Must(file.OpenParquetFile(path, false))(t)
 	defer f.Close()
 	var groups []int64
 	for g := range f.NumRowGroups() {
@@ -276,10 +261,7 @@ func TestLayoutOfTheFile(t *testing.T) {
 		if f.MetaData().Schema.Column(i).SchemaNode().RepetitionType() != parquet.Repetitions.Required {
 			t.Errorf("%s is not required", c.Name)
 		}
-		chunk, err := f.RowGroup(0).MetaData().ColumnChunk(i)
-		if err != nil {
-			t.Fatal(err)
-		}
+		chunk := golden.Must(f.RowGroup(0).MetaData().ColumnChunk(i))(t)
 		if chunk.Compression() != compress.Codecs.Lz4Raw {
 			t.Errorf("%s is compressed by %v", c.Name, chunk.Compression())
 		}
@@ -369,9 +351,7 @@ func TestEndingsAreOrdered(t *testing.T) {
 func TestNaN(t *testing.T) {
 	folder := t.TempDir()
 	path := filepath.Join(folder, "t")
-	if err := os.WriteFile(path, []byte("old"), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(path, []byte("old"), 0o666))
 	before := list(t, folder)
 	w, err := create(path, testColumns, nil, small)
 	if err != nil {
@@ -392,10 +372,7 @@ func TestNaN(t *testing.T) {
 }
 
 func TestShortColumnPanics(t *testing.T) {
-	w, err := create(filepath.Join(t.TempDir(), "t"), testColumns, nil, small)
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := golden.Must(create(filepath.Join(t.TempDir(), "t"), testColumns, nil, small))(t)
 	defer w.Abort()
 	b := testRows(50)
 	b.Int32[4] = b.Int32[4][:49]
@@ -416,19 +393,12 @@ func TestReplace(t *testing.T) {
 				folder := t.TempDir()
 				path := filepath.Join(folder, "t")
 				if from > 0 {
-					if err := write(path, testRows(from), small, 64); err != nil {
-						t.Fatal(err)
-					}
+					golden.OK(t, write(path, testRows(from), small, 64))
 				}
 				before := list(t, folder)
-				w, err := create(path, testColumns, testPairs, small)
-				if err != nil {
-					t.Fatal(err)
-				}
+				w := golden.Must(create(path, testColumns, testPairs, small))(t)
 				defer w.Abort()
-				if err := w.Write(testRows(to)); err != nil {
-					t.Fatal(err)
-				}
+				golden.OK(t, w.Write(testRows(to)))
 				during := list(t, folder)
 				for name := range during {
 					if _, ok := before[name]; !ok && !strings.HasPrefix(name, ".t.") {
@@ -440,9 +410,7 @@ func TestReplace(t *testing.T) {
 						t.Errorf("%s changed before Close", name)
 					}
 				}
-				if err := w.Close(); err != nil {
-					t.Fatal(err)
-				}
+				golden.OK(t, w.Close())
 				w.Abort()
 				if err := w.Close(); err != nil {
 					t.Errorf("second Close: %v", err)
@@ -467,13 +435,8 @@ func TestReplace(t *testing.T) {
 func TestAbort(t *testing.T) {
 	folder := t.TempDir()
 	for _, rows := range []int{150, 450} {
-		w, err := create(filepath.Join(folder, "t"), testColumns, nil, small)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := w.Write(testRows(rows)); err != nil {
-			t.Fatal(err)
-		}
+		w := golden.Must(create(filepath.Join(folder, "t"), testColumns, nil, small))(t)
+		golden.OK(t, w.Write(testRows(rows)))
 		w.Abort()
 		w.Abort()
 		if err := w.Close(); err == nil {
@@ -520,13 +483,8 @@ func TestPathsThatMustNotBeReplaced(t *testing.T) {
 func TestFolderTakenWhileWriting(t *testing.T) {
 	folder := t.TempDir()
 	path := filepath.Join(folder, "t")
-	w, err := create(path, testColumns, nil, small)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := errors.Join(w.Write(testRows(500)), os.Mkdir(path, 0o777), os.WriteFile(filepath.Join(path, "thesis.txt"), nil, 0o666)); err != nil {
-		t.Fatal(err)
-	}
+	w := golden.Must(create(path, testColumns, nil, small))(t)
+	golden.OK(t, errors.Join(w.Write(testRows(500)), os.Mkdir(path, 0o777), os.WriteFile(filepath.Join(path, "thesis.txt"), nil, 0o666)))
 	if err := w.Close(); err == nil {
 		t.Error("replaced somebody's folder")
 	}
@@ -566,9 +524,7 @@ func TestFullDisk(t *testing.T) {
 		used := 1 << 30
 		l := small
 		l.through = func(w io.Writer) io.Writer { return fullDisk{w, &used} }
-		if err := write(filepath.Join(t.TempDir(), "t"), testRows(rows), l, 64); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, write(filepath.Join(t.TempDir(), "t"), testRows(rows), l, 64))
 		used = 1<<30 - used
 		for space := 0; space < used; space += 97 {
 			folder := t.TempDir()
@@ -588,9 +544,7 @@ func TestFullDisk(t *testing.T) {
 func TestReaderRefuses(t *testing.T) {
 	folder := t.TempDir()
 	table := filepath.Join(folder, "t")
-	if err := write(table, testRows(850), small, 64); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, write(table, testRows(850), small, 64))
 	part := func(i int) string { return filepath.Join(table, partName(i)) }
 	data, err := os.ReadFile(part(1))
 	if err != nil {
@@ -608,9 +562,7 @@ func TestReaderRefuses(t *testing.T) {
 	}
 	rename := func(from, to string) {
 		t.Helper()
-		if err := os.Rename(from, to); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.Rename(from, to))
 	}
 	rename(part(1), filepath.Join(folder, "kept"))
 	refused("part-00001.parquet is missing")
@@ -620,9 +572,7 @@ func TestReaderRefuses(t *testing.T) {
 	refused("part-00001.parquet: is not the last part")
 	rename(filepath.Join(folder, "kept"), part(2))
 
-	if err := write(part(1), testRows(300), small, 64); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, write(part(1), testRows(300), small, 64))
 	refused("belongs to another table")
 	// The same number of rows, from a run with another seed.
 	kept := slices.Clone(testPairs)
@@ -634,13 +584,9 @@ func TestReaderRefuses(t *testing.T) {
 	}
 	rename(filepath.Join(folder, "other", partName(1)), part(1))
 	refused("belongs to another table")
-	if err := os.WriteFile(part(1), data[:len(data)/2], 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(part(1), data[:len(data)/2], 0o666))
 	refused("part-00001.parquet")
-	if err := os.WriteFile(part(1), data, 0o666); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(part(1), data, 0o666))
 	for _, path := range []string{filepath.Join(folder, "missing"), folder, os.DevNull} {
 		if r, err := Open(path); err == nil {
 			r.Close()
@@ -656,13 +602,8 @@ func TestForeignParquetIsRefused(t *testing.T) {
 		t.Fatal(err)
 	}
 	var buffer bytes.Buffer
-	w, err := file.NewParquetWriterWithError(&buffer, root, file.WithWriterProps(properties))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := errors.Join(w.Close(), os.WriteFile(path, buffer.Bytes(), 0o666)); err != nil {
-		t.Fatal(err)
-	}
+	w := golden.Must(file.NewParquetWriterWithError(&buffer, root, file.WithWriterProps(properties)))(t)
+	golden.OK(t, errors.Join(w.Close(), os.WriteFile(path, buffer.Bytes(), 0o666)))
 	if _, err := Open(path); err == nil || !strings.Contains(err.Error(), "was not written by counterpoise") {
 		t.Errorf("error %v", err)
 	}
@@ -671,21 +612,14 @@ func TestForeignParquetIsRefused(t *testing.T) {
 // A damaged file gives an error or other values, never a panic or a hang.
 func TestDamagedFiles(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "t")
-	if err := write(path, testRows(150), small, 64); err != nil {
-		t.Fatal(err)
-	}
-	data, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, write(path, testRows(150), small, 64))
+	data := golden.Must(os.ReadFile(path))(t)
 	random := rand.New(rand.NewPCG(3, 5))
 	refused := 0
 	for range 2000 {
 		damaged := slices.Clone(data)
 		damaged[random.IntN(len(data))] ^= byte(1 + random.IntN(255))
-		if err := os.WriteFile(path, damaged, 0o666); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, os.WriteFile(path, damaged, 0o666))
 		r, err := Open(path)
 		if err != nil {
 			refused++
@@ -708,10 +642,7 @@ func TestWriteCSV(t *testing.T) {
 		{Name: "sex", Kind: Int32, Description: "0 men, 1 women"},
 	}
 	path := filepath.Join(t.TempDir(), "t")
-	w, err := create(path, columns, nil, layout{partRows: 4, groupRows: 2})
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := golden.Must(create(path, columns, nil, layout{partRows: 4, groupRows: 2}))(t)
 	defer w.Abort()
 	block := &Block{
 		Rows:    5,
@@ -719,14 +650,10 @@ func TestWriteCSV(t *testing.T) {
 		Float32: [][]float32{nil, {1.432, float32(math.NaN()), float32(math.Inf(1)), float32(math.Inf(-1)), 1e-9}, nil},
 		Int32:   [][]int32{nil, nil, {1, 0, 1, 0, math.MinInt32}},
 	}
-	if err := errors.Join(w.Write(block), w.Close()); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, errors.Join(w.Write(block), w.Close()))
 	r := opened(t, path)
 	var out strings.Builder
-	if err := WriteCSV(&out, r); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, WriteCSV(&out, r))
 	want := `row,force_bw,sex
 9223372036854775807,1.432,1
 2,,0

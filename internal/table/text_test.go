@@ -8,6 +8,7 @@ import (
 	"slices"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/provenance"
 
 	"github.com/apache/arrow-go/v18/arrow/array"
@@ -37,20 +38,10 @@ func textTable(rows int) ([]Column, *Block) {
 func TestTextRoundTrip(t *testing.T) {
 	columns, b := textTable(9001)
 	path := filepath.Join(t.TempDir(), "t.parquet")
-	w, err := create(path, columns, nil, layout{partRows: 1 << 14, groupRows: 1 << 12})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := w.Write(b); err != nil {
-		t.Fatal(err)
-	}
-	if err := w.Close(); err != nil {
-		t.Fatal(err)
-	}
-	r, err := Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := golden.Must(create(path, columns, nil, layout{partRows: 1 << 14, groupRows: 1 << 12}))(t)
+	golden.OK(t, w.Write(b))
+	golden.OK(t, w.Close())
+	r := golden.Must(Open(path))(t)
 	if !reflect.DeepEqual(r.Columns(), columns) {
 		t.Errorf("columns %+v", r.Columns())
 	}
@@ -64,12 +55,8 @@ func TestTextCSV(t *testing.T) {
 	columns, b := textTable(4)
 	var out bytes.Buffer
 	w := NewCSVWriter(&out, columns)
-	if err := w.Write(b); err != nil {
-		t.Fatal(err)
-	}
-	if err := w.Flush(); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, w.Write(b))
+	golden.OK(t, w.Flush())
 	want := "statistic,force_bw,bodies_count,point\nmean,0,0,0\n,0.14285715,1099511627776,-1\n" +
 		"\"quoted \"\"5 %\"\", and more\",0.2857143,2199023255552,-2\nÜbergröße,,3298534883328,-3\n"
 	if out.String() != want {
@@ -82,22 +69,12 @@ func TestTextCSV(t *testing.T) {
 func TestArrow(t *testing.T) {
 	columns, b := textTable(11)
 	var out bytes.Buffer
-	w, err := NewArrowWriter(&out, columns, []provenance.KeyValue{{Key: "counterpoise.seed", Value: "7"}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := golden.Must(NewArrowWriter(&out, columns, []provenance.KeyValue{{Key: "counterpoise.seed", Value: "7"}}))(t)
 	for range 2 {
-		if err := w.Write(b); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, w.Write(b))
 	}
-	if err := w.Close(); err != nil {
-		t.Fatal(err)
-	}
-	r, err := ipc.NewFileReader(bytes.NewReader(out.Bytes()))
-	if err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, w.Close())
+	r := golden.Must(ipc.NewFileReader(bytes.NewReader(out.Bytes())))(t)
 	defer r.Close()
 	if metadata := r.Schema().Metadata(); r.NumRecords() != 2 || metadata.ToMap()["counterpoise.seed"] != "7" {
 		t.Errorf("%d batches, metadata %v", r.NumRecords(), metadata)
@@ -106,10 +83,7 @@ func TestArrow(t *testing.T) {
 	if unit, _ := field.Metadata.GetValue("unit"); unit != "BW" || !field.Nullable {
 		t.Errorf("field %v, unit %q", field, unit)
 	}
-	batch, err := r.RecordBatch(1)
-	if err != nil {
-		t.Fatal(err)
-	}
+	batch := golden.Must(r.RecordBatch(1))(t)
 	texts, forces := batch.Column(0).(*array.String), batch.Column(1).(*array.Float32)
 	counts, points := batch.Column(2).(*array.Int64), batch.Column(3).(*array.Int32)
 	for i := range b.Rows {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/golden"
 	"counterpoise/sim/montecarlo"
 
 	"gonum.org/v1/gonum/stat"
@@ -15,9 +16,7 @@ import (
 func drawnOf(t *testing.T, p *Population, rows int) *People {
 	t.Helper()
 	people := NewPeople(rows)
-	if err := p.NewSampler().Draw(people, montecarlo.NewStream(5, "athletes").Normals); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, p.NewSampler().Draw(people, montecarlo.NewStream(5, "athletes").Normals))
 	return people
 }
 
@@ -26,10 +25,7 @@ func drawnOf(t *testing.T, p *Population, rows int) *People {
 func TestAthletesHaveTheirSizes(t *testing.T) {
 	const rows = 1 << 16
 	for _, name := range []string{"gymnasts-men", "climbers-men"} {
-		p, err := Load(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := golden.Must(Load(name))(t)
 		if p.Name != name || p.Athletes() == nil || p.Survey().Name != "us-men" || p.Resampled() || p.Note() == "" {
 			t.Errorf("%s: %+v", name, p)
 		}
@@ -65,10 +61,7 @@ func TestSamplesPutTogether(t *testing.T) {
 	sample := func(n int, mean, sd float64) datasets.AthleteSample {
 		return datasets.AthleteSample{Sizes: []datasets.AthleteSize{{Of: "mass", Unit: "kg", N: n, Mean: mean, SD: sd}}}
 	}
-	got, err := targetsOf([]datasets.AthleteSample{sample(30, 60, 3), sample(10, 68, 3)})
-	if err != nil {
-		t.Fatal(err)
-	}
+	got := golden.Must(targetsOf([]datasets.AthleteSample{sample(30, 60, 3), sample(10, 68, 3)}))(t)
 	// 62 kg; a variance of 9 within and of (30·2² + 10·6²)/40 = 12 between.
 	if len(got) != 2 || got[0] != (Target{Of: Of(Mass), Value: 62}) || got[1].Kind != DeviationOf || math.Abs(got[1].Value-math.Sqrt(21)) > 1e-12 {
 		t.Errorf("%v", got)
@@ -87,17 +80,11 @@ func TestSamplesPutTogether(t *testing.T) {
 // Refits carry which samples were published and how few people they are of: of one
 // sample, its means vary by its standard deviation over the root of its people.
 func TestRefitsOfAthletes(t *testing.T) {
-	p, err := Load("climbers-men")
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := golden.Must(Load("climbers-men"))(t)
 	var means []float64
 	size := p.Athletes().Samples[0].Sizes[0]
 	for k := range p.Refits() {
-		again, err := p.Refit(k)
-		if err != nil {
-			t.Fatal(err)
-		}
+		again := golden.Must(p.Refit(k))(t)
 		if twice, err := p.Refit(k); err != nil || twice != again {
 			t.Fatal("a refit was made twice")
 		}
@@ -114,10 +101,7 @@ func TestRefitsOfAthletes(t *testing.T) {
 	if got, want := stat.StdDev(means, nil), size.SD/math.Sqrt(n); math.Abs(got/want-1) > 0.2 {
 		t.Errorf("means vary by %g, want %g", got, want)
 	}
-	gymnasts, err := Load("gymnasts-men")
-	if err != nil {
-		t.Fatal(err)
-	}
+	gymnasts := golden.Must(Load("gymnasts-men"))(t)
 	for k := range gymnasts.Refits() {
 		if _, err := gymnasts.Refit(k); err != nil {
 			t.Error(err)
@@ -142,10 +126,7 @@ func TestMissingAthletes(t *testing.T) {
 	if _, err := Load("gymnast-men"); err == nil || !strings.Contains(err.Error(), "gymnasts-men") {
 		t.Errorf("%v", err)
 	}
-	athletes, err := Load("gymnasts-men")
-	if err != nil {
-		t.Fatal(err)
-	}
+	athletes := golden.Must(Load("gymnasts-men"))(t)
 	if _, err := (Selection{Population: athletes}).Reweight([]Target{{Of: Of(Mass), Value: 60}}); err == nil {
 		t.Error("athletes were reweighted")
 	}

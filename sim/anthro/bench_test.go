@@ -3,6 +3,8 @@ package anthro
 import (
 	"math/rand/v2"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 const benchRows = 4096
@@ -23,9 +25,7 @@ func benchmarkDraw(b *testing.B, sampler *Sampler, rows int, normals func([]floa
 	people := NewPeople(rows)
 	b.ReportAllocs()
 	for b.Loop() {
-		if err := sampler.Draw(people, normals); err != nil {
-			b.Fatal(err)
-		}
+		golden.OK(b, sampler.Draw(people, normals))
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*rows), "ns/body")
 }
@@ -33,20 +33,14 @@ func benchmarkDraw(b *testing.B, sampler *Sampler, rows int, normals func([]floa
 func BenchmarkDraw(b *testing.B) {
 	for _, name := range []string{"ansur2-men", "us-men"} {
 		b.Run("people="+name, func(b *testing.B) {
-			population, err := Load(name)
-			if err != nil {
-				b.Fatal(err)
-			}
+			population := golden.Must(Load(name))(b)
 			benchmarkDraw(b, population.NewSampler(), benchRows, stored(numColumns*batchRows))
 		})
 	}
 }
 
 func BenchmarkDrawSelection(b *testing.B) {
-	population, err := Load("ansur2-men")
-	if err != nil {
-		b.Fatal(err)
-	}
+	population := golden.Must(Load("ansur2-men"))(b)
 	selection := Selection{population, []Range{{BodyMassIndex, 18.5, 27}}}
 	random := rand.New(rand.NewChaCha8([32]byte{3}))
 	normals := func(dst []float64) {
@@ -58,10 +52,7 @@ func BenchmarkDrawSelection(b *testing.B) {
 }
 
 func BenchmarkMarginalValues(b *testing.B) {
-	population, err := Load("ansur2-men")
-	if err != nil {
-		b.Fatal(err)
-	}
+	population := golden.Must(Load("ansur2-men"))(b)
 	scores, values := make([]float64, benchRows), make([]float64, benchRows)
 	stored(benchRows)(scores)
 	b.ReportAllocs()
@@ -74,20 +65,14 @@ func BenchmarkMarginalValues(b *testing.B) {
 // A person of whom three measurements are known, conditioned and drawn 20,000
 // times.
 func BenchmarkDrawPerson(b *testing.B) {
-	population, err := Load("ansur2-women")
-	if err != nil {
-		b.Fatal(err)
-	}
+	population := golden.Must(Load("ansur2-women"))(b)
 	const rows = 20_000
 	person := condition(b, population, Regional{}, Known{Stature, 1.68, 0.005}, Known{Mass, 61, 0}, Known{Span, 1.71, 0})
 	benchmarkDraw(b, person.NewSampler(), rows, stored(numColumns*batchRows))
 }
 
 func BenchmarkCondition(b *testing.B) {
-	population, err := Load("ansur2-women")
-	if err != nil {
-		b.Fatal(err)
-	}
+	population := golden.Must(Load("ansur2-women"))(b)
 	known := []Known{{Stature, 1.68, 0.005}, {Mass, 61, 0}, {Span, 1.71, 0}}
 	b.ReportAllocs()
 	for b.Loop() {
@@ -98,16 +83,11 @@ func BenchmarkCondition(b *testing.B) {
 }
 
 func BenchmarkWhatNext(b *testing.B) {
-	population, err := Load("ansur2-women")
-	if err != nil {
-		b.Fatal(err)
-	}
+	population := golden.Must(Load("ansur2-women"))(b)
 	const rows = 20_000
 	person := condition(b, population, Regional{}, Known{Stature, 1.68, 0.005}, Known{Mass, 61, 0}, Known{Span, 1.71, 0})
 	people := NewPeople(rows)
-	if err := person.NewSampler().Draw(people, random(3)); err != nil {
-		b.Fatal(err)
-	}
+	golden.OK(b, person.NewSampler().Draw(people, random(3)))
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := person.WhatNext(people, people.Value[ForearmLength]); err != nil {

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
+
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -96,10 +98,7 @@ func TestSampleOfTwoKinds(t *testing.T) {
 	file := &Sample{Name: "club", Title: "club", Sex: Female.String(), Survey: p.Name}
 	file.Add(known)
 	file.Add(known)
-	club, err := NewSample(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	club := golden.Must(NewSample(file))(t)
 	const n = 60_000
 	got, want := drawn(t, club.NewSampler(), n, random(16)), drawn(t, condition(t, p, Regional{}, known...).NewSampler(), n, random(17))
 	for m := range NumVariables {

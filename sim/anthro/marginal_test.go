@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // increasing returns random strictly increasing values with steps from tiny to
@@ -20,11 +22,7 @@ func increasing(random *rand.Rand, n int) []float64 {
 
 func marginal(t *testing.T, first, step float64, values []float64) *Marginal {
 	t.Helper()
-	m, err := NewMarginal(first, step, values)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return m
+	return golden.Must(NewMarginal(first, step, values))(t)
 }
 
 func TestMarginalPassesThroughItsKnots(t *testing.T) {
@@ -84,10 +82,7 @@ func TestMarginalIsSmoothAndIncreasing(t *testing.T) {
 
 func TestScoreInvertsValue(t *testing.T) {
 	for _, name := range Surveys() {
-		population, err := Load(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		population := golden.Must(Load(name))(t)
 		for m := range NumMeasurements {
 			marginal := population.Marginal(m)
 			for z := -6.0; z < 6; z += 0.0137 {

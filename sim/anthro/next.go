@@ -1,9 +1,9 @@
 package anthro
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
-	"sort"
 
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
@@ -126,8 +126,7 @@ func (r *Ranking) WhatNext(answer []float64, besides ...Measurement) ([]Gain, er
 			learned = append(learned, k)
 		}
 	}
-	sorted := slices.Clone(answer)
-	sort.Float64s(sorted)
+	sorted := slices.Sorted(slices.Values(answer))
 	width := linear.Quantile(0.95, sorted) - linear.Quantile(0.05, sorted)
 	gain := func(g Gain, more ...int) Gain {
 		g.Explained = explained(joint, append(slices.Clone(learned), more...), r.rows)
@@ -143,7 +142,7 @@ func (r *Ranking) WhatNext(answer []float64, besides ...Measurement) ([]Gain, er
 	if len(r.scan) > 0 {
 		gains = append(gains, gain(Gain{Scan: true}, r.scan...))
 	}
-	sort.SliceStable(gains, func(i, j int) bool { return gains[i].Explained > gains[j].Explained })
+	slices.SortStableFunc(gains, func(a, b Gain) int { return cmp.Compare(b.Explained, a.Explained) })
 	return gains, nil
 }
 

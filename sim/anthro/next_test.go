@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
+
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
 )
@@ -44,10 +46,7 @@ func TestWhatNextOfALinearAnswer(t *testing.T) {
 			t.Errorf("%s: explains %.4f, want %.4f", what, got, want)
 		}
 	}
-	gains, err := person.WhatNext(people, answer)
-	if err != nil {
-		t.Fatal(err)
-	}
+	gains := golden.Must(person.WhatNext(people, answer))(t)
 	if len(gains) != int(NumMeasurements)-2+1 {
 		t.Fatalf("%d gains", len(gains))
 	}
@@ -69,10 +68,7 @@ func TestWhatNextOfALinearAnswer(t *testing.T) {
 		}
 	}
 	// All that the answer depends on, but for one: learning that leaves nothing.
-	gains, err = person.WhatNext(people, answer, Span, TrochanterionHeight, BiacromialBreadth, Stature, Span)
-	if err != nil {
-		t.Fatal(err)
-	}
+	gains = golden.Must(person.WhatNext(people, answer, Span, TrochanterionHeight, BiacromialBreadth, Stature, Span))(t)
 	if !gains[0].Scan || gains[0].Explained < 1-1e-9 || gains[0].Width > 1e-3*math.Sqrt(variance) {
 		t.Errorf("with everything else decided on, best is %+v", gains[0])
 	}
@@ -88,10 +84,7 @@ func TestWhatNextOfNoise(t *testing.T) {
 	people := drawn(t, person.NewSampler(), n, random(52))
 	answer := make([]float64, n)
 	random(53)(answer)
-	gains, err := person.WhatNext(people, answer)
-	if err != nil {
-		t.Fatal(err)
-	}
+	gains := golden.Must(person.WhatNext(people, answer))(t)
 	for _, g := range gains {
 		// R² of noise with k variables is about χ²(k)/n; 1 in 100,000 of χ²(3) lies
 		// above 25.9.
@@ -189,17 +182,11 @@ func TestExplainedOfTheSameTwice(t *testing.T) {
 
 func TestWhatNextLeavesOutWhatIsKnown(t *testing.T) {
 	p := population(t, "ansur2-women")
-	scan, err := ScannedRegional([NumRegions]float64{4.4, 28.9, 6.6, 20.7})
-	if err != nil {
-		t.Fatal(err)
-	}
+	scan := golden.Must(ScannedRegional([NumRegions]float64{4.4, 28.9, 6.6, 20.7}))(t)
 	for _, regional := range []Regional{AverageRegional(), scan} {
 		person := condition(t, p, regional, someKnown...)
 		people := drawn(t, person.NewSampler(), 300, random(54))
-		gains, err := person.WhatNext(people, people.Value[WaistCircumference])
-		if err != nil {
-			t.Fatal(err)
-		}
+		gains := golden.Must(person.WhatNext(people, people.Value[WaistCircumference]))(t)
 		if gains[0].Measure != WaistCircumference || len(gains) != int(NumMeasurements)-2 {
 			t.Errorf("%d gains, first %+v", len(gains), gains[0])
 		}

@@ -8,16 +8,14 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
+
 	"gonum.org/v1/gonum/mat"
 )
 
 func condition(t testing.TB, p *Population, regional Regional, known ...Known) *Person {
 	t.Helper()
-	person, err := p.Condition(known, regional)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return person
+	return golden.Must(p.Condition(known, regional))(t)
 }
 
 // someKnown is a few measurements of an ordinary woman, one of them rough.
@@ -44,9 +42,7 @@ func TestObservingMatchesTheFormulaForAllAtOnce(t *testing.T) {
 		}
 	}
 	var inverse, gains, mean, taken mat.Dense
-	if err := inverse.Inverse(inner); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, inverse.Inverse(inner))
 	y := mat.NewDense(k, 1, values)
 	gains.Mul(cross, &inverse)
 	mean.Mul(&gains, y)
@@ -97,9 +93,7 @@ func TestConditionalMeansAreLeastSquares(t *testing.T) {
 		}
 		var square, inverse mat.Dense
 		square.Mul(x.T(), x)
-		if err := inverse.Inverse(&square); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, inverse.Inverse(&square))
 		for m := range NumMeasurements {
 			if slices.Contains(known[:], m) {
 				continue
@@ -397,10 +391,7 @@ func TestBadKnownValues(t *testing.T) {
 func TestScanIsWhatEveryRowCarries(t *testing.T) {
 	p := population(t, "ansur2-women")
 	masses := [NumRegions]float64{4.4, 28.9, 6.6, 20.7}
-	scan, err := ScannedRegional(masses)
-	if err != nil {
-		t.Fatal(err)
-	}
+	scan := golden.Must(ScannedRegional(masses))(t)
 	for _, known := range [][]Known{nil, {{Mass, 61.3, 0}}, someKnown} {
 		people := drawn(t, condition(t, p, scan, known...).NewSampler(), 200, random(30))
 		for i := range people.Rows() {
@@ -468,10 +459,7 @@ func TestScanShareIsCalibrated(t *testing.T) {
 			for r := range ratios {
 				ratios[r] += people.Residual[r][i]
 			}
-			scan, err := ScannedRegional(scaled(Shares(ratios), 78.4))
-			if err != nil {
-				t.Fatal(err)
-			}
+			scan := golden.Must(ScannedRegional(scaled(Shares(ratios), 78.4)))(t)
 			known := built
 			if waistKnown {
 				known = append(slices.Clone(built), Known{Of: WaistCircumference, Value: waist})
@@ -501,17 +489,12 @@ func scaled(shares [NumRegions]float64, by float64) [NumRegions]float64 {
 }
 
 func TestPersonDrawDoesNotAllocate(t *testing.T) {
-	scan, err := ScannedRegional([NumRegions]float64{4.4, 28.9, 6.6, 20.7})
-	if err != nil {
-		t.Fatal(err)
-	}
+	scan := golden.Must(ScannedRegional([NumRegions]float64{4.4, 28.9, 6.6, 20.7}))(t)
 	people, source := NewPeople(1000), random(32)
 	for name, regional := range map[string]Regional{"drawn": {}, "average": AverageRegional(), "scan": scan} {
 		sampler := condition(t, population(t, "ansur2-women"), regional, someKnown...).NewSampler()
 		if got := testing.AllocsPerRun(5, func() {
-			if err := sampler.Draw(people, source); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, sampler.Draw(people, source))
 		}); got != 0 {
 			t.Errorf("%s: %g allocations", name, got)
 		}
@@ -539,10 +522,7 @@ func FuzzCondition(f *testing.F) {
 	f.Add(uint32(1<<Stature|1<<SittingHeight), uint64(9), 1e300, 1e305, true)
 	people := map[string]*Population{}
 	for _, name := range Surveys() {
-		p, err := Load(name)
-		if err != nil {
-			f.Fatal(err)
-		}
+		p := golden.Must(Load(name))(f)
 		people[name] = p
 	}
 	f.Fuzz(func(t *testing.T, which uint32, seed uint64, stretch, roughness float64, scanned bool) {
@@ -550,9 +530,7 @@ func FuzzCondition(f *testing.F) {
 		for _, name := range Surveys() {
 			p := people[name]
 			somebody, noise := NewPeople(1), make([]float64, 2*NumMeasurements)
-			if err := p.NewSampler().Draw(somebody, source); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, p.NewSampler().Draw(somebody, source))
 			source(noise)
 			var known []Known
 			for m := range NumMeasurements {
@@ -581,9 +559,7 @@ func FuzzCondition(f *testing.F) {
 				continue
 			}
 			rows := NewPeople(batchRows + 3)
-			if err := person.NewSampler().Draw(rows, source); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, person.NewSampler().Draw(rows, source))
 			for m := range rows.Value {
 				for _, v := range rows.Value[m] {
 					if !(v > 0) || math.IsInf(v, 0) {

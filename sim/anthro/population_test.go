@@ -16,11 +16,7 @@ import (
 
 func population(t *testing.T, name string) *Population {
 	t.Helper()
-	p, err := Load(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return golden.Must(Load(name))(t)
 }
 
 func random(seed byte) func([]float64) {
@@ -39,9 +35,7 @@ func drawn(t *testing.T, s *Sampler, rows int, normals func([]float64)) *People 
 	for i := range rows {
 		people.Value[Mass][i], people.Residual[Arms][i] = math.NaN(), math.NaN()
 	}
-	if err := s.Draw(people, normals); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, s.Draw(people, normals))
 	return people
 }
 
@@ -93,9 +87,7 @@ func TestDamagedPopulationIsAnError(t *testing.T) {
 		"rows of correlations": func(p *datasets.People) { p.Correlation = p.Correlation[1:] },
 	} {
 		var file datasets.People
-		if err := datasets.Read("people", "ansur2-men", &file); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, datasets.Read("people", "ansur2-men", &file))
 		if _, err := NewPopulation(&file); err != nil {
 			t.Fatal(err)
 		}
@@ -197,9 +189,7 @@ func TestDrawDoesNotAllocate(t *testing.T) {
 		"selection": Selection{p, []Range{{Of(Stature), 1.7, 1.8}}}.NewSampler(),
 	} {
 		if got := testing.AllocsPerRun(5, func() {
-			if err := sampler.Draw(people, normals); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, sampler.Draw(people, normals))
 		}); got != 0 {
 			t.Errorf("%s: %g allocations", name, got)
 		}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
+
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -15,10 +17,7 @@ func TestRefitsVaryAsMeansDo(t *testing.T) {
 		p := population(t, name)
 		var means [NumMeasurements][]float64
 		for k := range p.Refits() {
-			again, err := p.Refit(k)
-			if err != nil {
-				t.Fatal(err)
-			}
+			again := golden.Must(p.Refit(k))(t)
 			for m := range NumMeasurements {
 				mean, _ := meanAndSpread(again.Marginal(m))
 				means[m] = append(means[m], mean)
@@ -51,14 +50,8 @@ func meanAndSpread(m *Marginal) (mean, spread float64) {
 
 func TestRefitOfOthers(t *testing.T) {
 	p := population(t, "ansur2-women")
-	weighted, err := Selection{Population: p}.Reweight([]Target{{Of: Of(Mass), Value: 60}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	again, err := weighted.Refit(5)
-	if err != nil {
-		t.Fatal(err)
-	}
+	weighted := golden.Must(Selection{Population: p}.Reweight([]Target{{Of: Of(Mass), Value: 60}}))(t)
+	again := golden.Must(weighted.Refit(5))(t)
 	people := drawn(t, again.NewSampler(), 20_000, random(61))
 	// Two times the standard error of the 8,192 people behind the weights, and of these.
 	if mean := stat.Mean(people.Value[Mass], nil); !(math.Abs(mean-60) <= 4*9*math.Sqrt(1./8192+1./20_000)) {
@@ -70,18 +63,12 @@ func TestRefitOfOthers(t *testing.T) {
 	if _, err := p.Refit(-1); err == nil {
 		t.Error("a refit before the first gave no error")
 	}
-	sample, err := NewSample(&Sample{Name: "club", Sex: "female", Survey: "ansur2-women", People: []map[string]float64{
+	sample := golden.Must(NewSample(&Sample{Name: "club", Sex: "female", Survey: "ansur2-women", People: []map[string]float64{
 		{"stature_m": 1.5}, {"stature_m": 1.6}, {"stature_m": 1.7}, {"stature_m": 1.8},
-	}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	}}))(t)
 	seen := map[float64]bool{}
 	for k := range sample.Refits() {
-		again, err := sample.Refit(k)
-		if err != nil {
-			t.Fatal(err)
-		}
+		again := golden.Must(sample.Refit(k))(t)
 		var mean float64
 		for _, row := range again.sample.rows {
 			mean += row.at[Stature] / 4

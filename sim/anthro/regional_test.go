@@ -3,14 +3,13 @@ package anthro
 import (
 	"math"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 func regional(t *testing.T, sex Sex) *RegionalModel {
 	t.Helper()
-	m, err := LoadRegional(FirstRegional, sex)
-	if err != nil {
-		t.Fatal(err)
-	}
+	m := golden.Must(LoadRegional(FirstRegional, sex))(t)
 	return &m
 }
 

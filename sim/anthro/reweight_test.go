@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/golden"
 	"counterpoise/sim/montecarlo"
 
 	"gonum.org/v1/gonum/mat"
@@ -72,9 +73,7 @@ func TestEffective(t *testing.T) {
 func normalPopulation(t *testing.T) (p *Population, mean, spread [NumMeasurements]float64) {
 	t.Helper()
 	var file datasets.People
-	if err := datasets.Read("people", "ansur2-women", &file); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, datasets.Read("people", "ansur2-women", &file))
 	for m := range mean {
 		q := &file.Measurements[m]
 		middle, step := len(q.Values)/2, 0.0
@@ -85,10 +84,7 @@ func normalPopulation(t *testing.T) (p *Population, mean, spread [NumMeasurement
 			q.Values[k] = mean[m] + float64(k-middle)*step
 		}
 	}
-	p, err := NewPopulation(&file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p = golden.Must(NewPopulation(&file))(t)
 	return p, mean, spread
 }
 
@@ -101,10 +97,7 @@ func TestReweightedNormal(t *testing.T) {
 	c := p.Correlation()
 	const a, b = Stature, WaistCircumference
 	wanted := []Target{{Of: Of(a), Value: mean[a] + 0.8*spread[a]}, {Of: Of(b), Value: mean[b] - 0.6*spread[b]}}
-	r, err := Selection{Population: p}.Reweight(wanted)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(Selection{Population: p}.Reweight(wanted))(t)
 	rho := c.At(int(a), int(b))
 	scores := [2]float64{(0.8 + 0.6*rho) / (1 - rho*rho), (-0.6 - 0.8*rho) / (1 - rho*rho)} // λ per spread
 	for j, m := range []Measurement{a, b} {
@@ -122,9 +115,7 @@ func TestReweightedNormal(t *testing.T) {
 	const rows = 200_000
 	people, calls := NewPeople(rows), 0
 	source := random(21)
-	if err := r.NewSampler().Draw(people, func(dst []float64) { calls++; source(dst) }); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, r.NewSampler().Draw(people, func(dst []float64) { calls++; source(dst) }))
 	if kept := float64(rows) / float64(calls*batchRows); kept < 0.999 {
 		t.Errorf("%.4f of those drawn are kept", kept)
 	}
@@ -163,12 +154,9 @@ func TestReweightedSpreadOfNormal(t *testing.T) {
 	c := p.Correlation()
 	for _, factor := range []float64{0.7, 1.15} {
 		const shift, rows = 0.4, 200_000
-		r, err := Selection{Population: p}.Reweight([]Target{
+		r := golden.Must(Selection{Population: p}.Reweight([]Target{
 			{Of: Of(Stature), Value: mean[Stature] + shift*spread[Stature]}, {Of: Of(Stature), Kind: DeviationOf, Value: factor * spread[Stature]},
-		})
-		if err != nil {
-			t.Fatal(err)
-		}
+		}))(t)
 		// exp(λ₁x + λ₂x²) times the density of N(0,1) is N(m, s²): λ₂ = (1 − 1/s²)/2.
 		if got, want := r.tilt.lambda[1]*spread[Stature]*spread[Stature], (1-1/(factor*factor))/2; !(math.Abs(got-want) <= 0.03) {
 			t.Errorf("factor %g: λ of the square is %g, want %g", factor, got, want)
@@ -194,10 +182,7 @@ func TestReweightedShares(t *testing.T) {
 	p := population(t, "ansur2-women")
 	const rows = 100_000
 	before := drawn(t, p.NewSampler(), rows, random(33))
-	r, err := Selection{Population: p}.Reweight([]Target{{Of: BodyMassIndex, Kind: ShareOf, Value: 0.35, Low: math.Inf(-1), High: 25}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(Selection{Population: p}.Reweight([]Target{{Of: BodyMassIndex, Kind: ShareOf, Value: 0.35, Low: math.Inf(-1), High: 25}}))(t)
 	after := drawn(t, r.NewSampler(), rows, random(34))
 	meansBy := func(people *People) (share float64, means [2]float64) {
 		bmi := make([]float64, rows)
@@ -259,10 +244,7 @@ func TestReweightedPeople(t *testing.T) {
 	} {
 		p := population(t, test.people)
 		selection := Selection{p, test.where}
-		r, err := selection.Reweight(test.means)
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := golden.Must(selection.Reweight(test.means))(t)
 		const rows = 100_000
 		people := drawn(t, r.NewSampler(), rows, random(22))
 		column := make([]float64, rows)
@@ -320,10 +302,7 @@ func TestWeightsMeetTheMeans(t *testing.T) {
 	for j := range means {
 		means[j] = Target{Of: quantities[j], Value: target[j]}
 	}
-	pool, err := Selection{Population: p}.pool(&tilt{goals: goals(means)}, poolRows)
-	if err != nil {
-		t.Fatal(err)
-	}
+	pool := golden.Must(Selection{Population: p}.pool(&tilt{goals: goals(means)}, poolRows))(t)
 	lambda, ok := balance(pool.quantity, make([]float64, pool.rows()), target)
 	if !ok {
 		t.Fatal("no weights found")
@@ -342,10 +321,7 @@ func TestWeightsMeetTheMeans(t *testing.T) {
 
 func TestReweightRefuses(t *testing.T) {
 	women := population(t, "ansur2-women")
-	again, err := Selection{Population: women}.Reweight([]Target{{Of: Of(Stature), Value: 1.65}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	again := golden.Must(Selection{Population: women}.Reweight([]Target{{Of: Of(Stature), Value: 1.65}}))(t)
 	for _, test := range []struct {
 		population *Population
 		where      []Range
@@ -375,14 +351,8 @@ func TestReweightRefuses(t *testing.T) {
 func TestReweightedSampler(t *testing.T) {
 	p := population(t, "ansur2-women")
 	means := []Target{{Of: Of(Stature), Value: 1.68}, {Of: Of(Mass), Value: 60}}
-	one, err := Selection{Population: p}.Reweight(means)
-	if err != nil {
-		t.Fatal(err)
-	}
-	two, err := Selection{Population: p}.Reweight(means)
-	if err != nil {
-		t.Fatal(err)
-	}
+	one := golden.Must(Selection{Population: p}.Reweight(means))(t)
+	two := golden.Must(Selection{Population: p}.Reweight(means))(t)
 	checkSampler(t, one, two)
 	// A condition on top leaves those of the same people who meet it.
 	where := []Range{{Of(Span), 1.7, 1.75}}
@@ -411,9 +381,7 @@ func checkSampler(t *testing.T, one, two *Population) {
 	}
 	people, stream := NewPeople(rows), montecarlo.NewStream(5, "checkSampler")
 	if n := testing.AllocsPerRun(10, func() {
-		if err := first.Draw(people, stream.Normals); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, first.Draw(people, stream.Normals))
 	}); n != 0 {
 		t.Errorf("%g allocations a draw", n)
 	}

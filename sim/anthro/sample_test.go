@@ -23,11 +23,7 @@ func club() *Sample {
 
 func sampleOf(t *testing.T, s *Sample) *Population {
 	t.Helper()
-	p, err := NewSample(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return golden.Must(NewSample(s))(t)
 }
 
 // Everybody drawn is one of the people measured, each as often as any other; what
@@ -196,15 +192,9 @@ func TestDamagedSampleIsAnError(t *testing.T) {
 func TestLoadSample(t *testing.T) {
 	folder := t.TempDir()
 	write := golden.Writer(t, folder)
-	good, err := json.MarshalIndent(club(), "", " ")
-	if err != nil {
-		t.Fatal(err)
-	}
+	good := golden.Must(json.MarshalIndent(club(), "", " "))(t)
 	path := write("club.json", string(good))
-	p, err := Load(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := golden.Must(Load(path))(t)
 	if p.Name != "club" || len(p.SHA256) != 64 {
 		t.Errorf("name %q, hash %q", p.Name, p.SHA256)
 	}
@@ -233,18 +223,12 @@ func BenchmarkDrawSample(b *testing.B) {
 	for i := range 40 {
 		s.Add([]Known{{Of: Stature, Value: 1.6 + 0.002*float64(i)}, {Of: Mass, Value: 55 + 0.3*float64(i)}})
 	}
-	p, err := NewSample(s)
-	if err != nil {
-		b.Fatal(err)
-	}
+	p := golden.Must(NewSample(s))(b)
 	benchmarkDraw(b, p.NewSampler(), benchRows, stored((numColumns+1)*batchRows))
 }
 
 func BenchmarkReweight(b *testing.B) {
-	p, err := Load("ansur2-women")
-	if err != nil {
-		b.Fatal(err)
-	}
+	p := golden.Must(Load("ansur2-women"))(b)
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := (Selection{Population: p}).Reweight([]Target{{Of: Of(Stature), Value: 1.68}, {Of: Of(Mass), Value: 60}}); err != nil {
@@ -254,20 +238,12 @@ func BenchmarkReweight(b *testing.B) {
 }
 
 func BenchmarkDrawReweighted(b *testing.B) {
-	p, err := Load("ansur2-women")
-	if err != nil {
-		b.Fatal(err)
-	}
-	r, err := Selection{Population: p}.Reweight([]Target{{Of: Of(Stature), Value: 1.68}, {Of: Of(Mass), Value: 60}})
-	if err != nil {
-		b.Fatal(err)
-	}
+	p := golden.Must(Load("ansur2-women"))(b)
+	r := golden.Must(Selection{Population: p}.Reweight([]Target{{Of: Of(Stature), Value: 1.68}, {Of: Of(Mass), Value: 60}}))(b)
 	people, sampler, normals := NewPeople(benchRows), r.NewSampler(), random(3)
 	b.ReportAllocs()
 	for b.Loop() {
-		if err := sampler.Draw(people, normals); err != nil {
-			b.Fatal(err)
-		}
+		golden.OK(b, sampler.Draw(people, normals))
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*benchRows), "ns/body")
 }

@@ -3,6 +3,8 @@ package assume
 import (
 	"math"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 func TestEveryAssumptionIsWhole(t *testing.T) {
@@ -43,15 +45,9 @@ func TestUncertainty(t *testing.T) {
 	if _, pinned := u.Centre.Pinned(TopShare); pinned {
 		t.Error("top_share is pinned from the start")
 	}
-	if err := u.Fix(TopShare, 0.4); err != nil {
-		t.Fatal(err)
-	}
-	if err := u.Spread(GripReach, 0.5, 0.6); err != nil {
-		t.Fatal(err)
-	}
-	if err := u.Fix(ShoulderDrop, 0.1); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, u.Fix(TopShare, 0.4))
+	golden.OK(t, u.Spread(GripReach, 0.5, 0.6))
+	golden.OK(t, u.Fix(ShoulderDrop, 0.1))
 	if got := len(u.Free()); got != int(Count)-choices-1 {
 		t.Fatalf("%d free assumptions after pinning a choice and fixing another", got)
 	}

@@ -23,14 +23,8 @@ func draw(t testing.TB, population string, masses Masses, segments string, rows 
 // builderOf builds bodies of a population.
 func builderOf(t testing.TB, population string, masses Masses, segments string) (*anthro.Population, *Builder) {
 	t.Helper()
-	p, err := anthro.Load(population)
-	if err != nil {
-		t.Fatal(err)
-	}
-	builder, err := NewBuilder(p, masses, segments)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := golden.Must(anthro.Load(population))(t)
+	builder := golden.Must(NewBuilder(p, masses, segments))(t)
 	return p, builder
 }
 
@@ -45,9 +39,7 @@ func drawn(t testing.TB, population string, masses Masses, segments string, rows
 			dst[i] = random.NormFloat64()
 		}
 	}
-	if err := p.NewSampler().Draw(people, normals); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, p.NewSampler().Draw(people, normals))
 	b := New(rows)
 	builder.Build(b, people, a)
 	return people, b
@@ -77,9 +69,7 @@ func TestWholeIsTheBody(t *testing.T) {
 	changed := New(b.Rows())
 	ch := Change{Mass: []AddedMass{{Region: Arms, Kilograms: 2}, {Region: Legs, Kilograms: 3}, {Region: Trunk, Kilograms: 5}, {Region: Head, Kilograms: 1}}}
 	a := assume.Defaults()
-	if err := ch.Apply(changed, b, &a); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, ch.Apply(changed, b, &a))
 	for i := range b.Rows() {
 		for _, c := range []*Columns{b, changed} {
 			sum := 0.0
@@ -269,10 +259,7 @@ func TestTrunkParts(t *testing.T) {
 // In the full variant a person built like the table's own sample has the table's shares,
 // and of any other the region's share over that of the legs goes as predicted.
 func TestFullTilt(t *testing.T) {
-	p, err := anthro.Load("ansur2-men")
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := golden.Must(anthro.Load("ansur2-men"))(t)
 	a := assume.Defaults()
 	people := anthro.NewPeople(2)
 	for m := range anthro.NumMeasurements {
@@ -283,10 +270,7 @@ func TestFullTilt(t *testing.T) {
 	people.Value[anthro.WaistCircumference][0] = p.Regional.Waist(stature, mass)
 	var bodies [2]*Columns
 	for k, masses := range []Masses{Table, Full} {
-		builder, err := NewBuilder(p, masses, DefaultSegments)
-		if err != nil {
-			t.Fatal(err)
-		}
+		builder := golden.Must(NewBuilder(p, masses, DefaultSegments))(t)
 		bodies[k] = New(2)
 		builder.Build(bodies[k], people, &a)
 	}
@@ -341,10 +325,7 @@ func TestHipDrop(t *testing.T) {
 
 // The first row that a table lacks is told, and no centre is taken from what is not there.
 func TestMissingRows(t *testing.T) {
-	leva, err := segment.Load(DefaultSegments, anthro.Male)
-	if err != nil {
-		t.Fatal(err)
-	}
+	leva := golden.Must(segment.Load(DefaultSegments, anthro.Male))(t)
 	of := table{Table: leva}
 	if of.share("thigh", "tail", "wing"); of.missing == nil || of.missing.Error() != "body: segment table deleva-1996 has no row tail" {
 		t.Error(of.missing)

@@ -97,7 +97,7 @@ func (ch Change) IsZero() bool { return ch.Of == Amounts{} && len(ch.Mass) == 0 
 // is no number, lies beyond the limits of its trait, or names a region that there is
 // not. The errors are *[fault.Error] each.
 func (ch Change) Check() error {
-	var wrong []error
+	var wrong fault.List
 	for t, by := range ch.Of {
 		wrong = append(wrong, Trait(t).Check(by))
 	}
@@ -107,7 +107,7 @@ func (ch Change) Check() error {
 		total += math.Abs(m.Kilograms)
 		for _, before := range ch.Mass[:i] {
 			if before.Region == m.Region {
-				wrong = append(wrong, fault.New("added_mass."+m.Region.String(), m.Kilograms, "appears twice"))
+				wrong.Fail("added_mass."+m.Region.String(), m.Kilograms, "appears twice")
 				break
 			}
 		}
@@ -116,10 +116,10 @@ func (ch Change) Check() error {
 		wrong = append(wrong, MassBounds.Check("added_mass", total))
 	}
 	if ch.StatureStays && ch.Of[LegLength] == (Amount{}) {
-		wrong = append(wrong, fault.New("stature", "stays", "only another length of the legs alters the stature, leave this out"))
+		wrong.Fail("stature", "stays", "only another length of the legs alters the stature, leave this out")
 	}
 	if ch.MassStays && !ch.lengthens() {
-		wrong = append(wrong, fault.New("mass", "stays", "nothing becomes longer, so no mass could follow: leave this out"))
+		wrong.Fail("mass", "stays", "nothing becomes longer, so no mass could follow: leave this out")
 	}
 	return errors.Join(wrong...)
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/fault"
@@ -70,9 +71,7 @@ func TestChanges(t *testing.T) {
 				t.Helper()
 				ch := Change{MassStays: traits[trait].follow != nil}
 				ch.Of[trait] = by
-				if err := errors.Join(ch.Check(), ch.Apply(dst, src, &a)); err != nil {
-					t.Fatal(err)
-				}
+				golden.OK(t, errors.Join(ch.Check(), ch.Apply(dst, src, &a)))
 			}
 			apply(second, first, by)
 			apply(back, second, Amount{Metres: -by.Metres, Share: -by.Share / (1 + by.Share)})
@@ -178,9 +177,7 @@ func TestAddedMass(t *testing.T) {
 		{Legs, legCentre}, {UpperBody, 0.27*armCentre + 0.73*first.UpperTrunkCentre[i]},
 	} {
 		for _, kg := range []float64{3.7, m0} { // and as much again as the body has
-			if err := (Change{Mass: []AddedMass{{Region: c.region, Kilograms: kg}}}).Apply(second, first, &a); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, (Change{Mass: []AddedMass{{Region: c.region, Kilograms: kg}}}).Apply(second, first, &a))
 			m1, moment1 := whole(second)
 			near(c.region.String()+" mass", m1, m0+kg)
 			near(c.region.String()+" moment", moment1, moment0+kg*c.at)
@@ -214,14 +211,10 @@ func TestMassFollowsLength(t *testing.T) {
 			second, back := New(20), New(20)
 			ch, reverse := Change{StatureStays: stays}, Change{StatureStays: stays}
 			ch.Of[trait], reverse.Of[trait] = Amount{Metres: 0.03}, Amount{Metres: -0.03}
-			if err := errors.Join(ch.Check(), ch.Apply(second, first, &a), reverse.Apply(back, second, &a)); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, errors.Join(ch.Check(), ch.Apply(second, first, &a), reverse.Apply(back, second, &a)))
 			restored, before := fields(back), fields(first)
 			for i := range first.Rows() {
-				if err := second.Check(i); err != nil {
-					t.Fatal(err)
-				}
+				golden.OK(t, second.Check(i))
 				expect := kilograms(first, i)
 				added := 0.0
 				for k, s := range traits[trait].follow {
@@ -263,9 +256,7 @@ func TestMassLeavesTheFirstBodyAlone(t *testing.T) {
 	a := assume.Defaults()
 	first, again := draw(t, "ansur2-men", Residual, DefaultSegments, 5), draw(t, "ansur2-men", Residual, DefaultSegments, 5)
 	ch := Change{Mass: []AddedMass{{Region: UpperBody, Kilograms: 4}, {Region: Legs, Kilograms: -1}, {Region: Trunk, Kilograms: 2}, {Region: Head, Kilograms: 1}}}
-	if err := ch.Apply(New(5), first, &a); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, ch.Apply(New(5), first, &a))
 	if !reflect.DeepEqual(fields(first), fields(again)) {
 		t.Error("masses altered the first body")
 	}

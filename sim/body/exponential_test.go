@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 )
@@ -28,10 +29,7 @@ func TestExponential(t *testing.T) {
 
 // What a builder says it does not read may be anything.
 func TestUnreadMeasurements(t *testing.T) {
-	p, err := anthro.Load("ansur2-women")
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := golden.Must(anthro.Load("ansur2-women"))(t)
 	people := anthro.NewPeople(9)
 	for m := range anthro.NumMeasurements {
 		for i := range people.Value[m] {
@@ -40,10 +38,7 @@ func TestUnreadMeasurements(t *testing.T) {
 	}
 	a := assume.Defaults()
 	for masses := range NumMasses {
-		builder, err := NewBuilder(p, masses, DefaultSegments)
-		if err != nil {
-			t.Fatal(err)
-		}
+		builder := golden.Must(NewBuilder(p, masses, DefaultSegments))(t)
 		bodies, again := New(people.Rows()), New(people.Rows())
 		builder.Build(bodies, people, &a)
 		spoilt := people.Slice(0, people.Rows())

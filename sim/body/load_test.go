@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/fault"
 )
 
@@ -30,9 +31,7 @@ func TestLoads(t *testing.T) {
 			second := New(30)
 			var load Load
 			load[p] = kg
-			if err := load.Apply(second, first); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, load.Apply(second, first))
 			before, after := fields(first), fields(second)
 			for i := range first.Rows() {
 				if err := second.Check(i); err != nil {

@@ -4,15 +4,13 @@ import (
 	"context"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/study"
 	"counterpoise/sim/claim"
 )
 
 func benchmark(b *testing.B, n, draws int) {
-	c, err := study.ShippedClaim("longer-arms")
-	if err != nil {
-		b.Fatal(err)
-	}
+	c := golden.Must(study.ShippedClaim("longer-arms"))(b)
 	o := claim.DefaultOptions()
 	o.N, o.Draws = n, draws
 	b.ReportAllocs()

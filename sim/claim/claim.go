@@ -127,37 +127,32 @@ func (c *Claim) Check() error {
 	if c == nil {
 		return fault.New("claim", nil, "a claim is needed")
 	}
-	var wrong []error
-	fail := func(field string, found any, format string, args ...any) {
-		wrong = append(wrong, fault.New(field, found, format, args...))
-	}
+	var wrong fault.List
 	if c.Name == "" {
-		fail("claim", nil, "a claim needs a name")
+		wrong.Fail("claim", nil, "a claim needs a name")
 	}
 	if c.Says == "" {
-		fail("says", nil, "a claim needs a sentence")
+		wrong.Fail("says", nil, "a claim needs a sentence")
 	}
 	wrong = append(wrong, plain.CheckName("claim", c.Name), plain.CheckText("says", c.Says), plain.CheckText("why", c.Why),
 		plain.CheckText("matters_because", c.Because), plain.CheckText("no_effect_because", c.Reason))
 	switch {
 	case c.Change == nil && c.Contrast == nil:
-		fail("change", nil, "a claim needs a change or a contrast")
+		wrong.Fail("change", nil, "a claim needs a change or a contrast")
 	case c.Change != nil && c.Contrast != nil:
-		fail("contrast", nil, "a claim has a change or a contrast, not both")
+		wrong.Fail("contrast", nil, "a claim has a change or a contrast, not both")
 	case c.Contrast != nil:
-		if err := c.Contrast.check(); err != nil {
-			wrong = append(wrong, err)
-		}
+		wrong.Add(c.Contrast.check())
 	}
 	if c.Expect < 0 || c.Expect >= NumDirections {
-		fail("expect", int(c.Expect), "no direction has the number %d", int(c.Expect))
+		wrong.Fail("expect", int(c.Expect), "no direction has the number %d", int(c.Expect))
 	}
 	if !(c.Share > 0.5 && c.Share < 1) {
-		fail("share", c.Share, "the share of bodies must be above 0.5 and below 1, found %g", c.Share)
+		wrong.Fail("share", c.Share, "the share of bodies must be above 0.5 and below 1, found %g", c.Share)
 	}
 	held := c.Scenario.Check(c.Demand)
 	if held == nil && len(c.Judging()) == 0 {
-		fail("models", c.Models[0].Statics, "%s gives no verdict: it is the lift-and-turn rule that is taught, and its forces do not balance; add %s, which gives one", c.Models[0].Statics, hold.Equilibrium)
+		wrong.Fail("models", c.Models[0].Statics, "%s gives no verdict: it is the lift-and-turn rule that is taught, and its forces do not balance; add %s, which gives one", c.Models[0].Statics, hold.Equilibrium)
 	}
 	return errors.Join(append(wrong, c.checkSizes(), held)...)
 }

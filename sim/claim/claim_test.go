@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
@@ -23,20 +24,12 @@ import (
 
 func shipped(t *testing.T, name string) *claim.Claim {
 	t.Helper()
-	c, err := study.ShippedClaim(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
+	return golden.Must(study.ShippedClaim(name))(t)
 }
 
 func written(t *testing.T, text string) *claim.Claim {
 	t.Helper()
-	c, err := study.ReadClaim("test.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
+	return golden.Must(study.ReadClaim("test.yaml", []byte(text)))(t)
 }
 
 func test(t *testing.T, c *claim.Claim, change func(*claim.Options)) *claim.Result {
@@ -46,11 +39,7 @@ func test(t *testing.T, c *claim.Claim, change func(*claim.Options)) *claim.Resu
 	if change != nil {
 		change(&o)
 	}
-	r, err := claim.Test(context.Background(), c, o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return golden.Must(claim.Test(context.Background(), c, o))(t)
 }
 
 // memory is a sink that keeps every row.
@@ -139,10 +128,7 @@ func TestWorkersChangeNothing(t *testing.T) {
 		var first []byte
 		for _, workers := range []int{1, 8} {
 			r := test(t, shipped(t, name), func(o *claim.Options) { o.Workers, o.N, o.Draws = workers, 9001, 0 })
-			text, err := json.Marshal(outcome.Of(r))
-			if err != nil {
-				t.Fatal(err)
-			}
+			text := golden.Must(json.Marshal(outcome.Of(r)))(t)
 			if first == nil {
 				first = text
 			} else if !bytes.Equal(first, text) {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"sort"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/columns"
@@ -148,8 +147,7 @@ func (t *test) split(key, value []float64) (bottom, top []float64, cut Ends) {
 		}
 		return bottom, top, Ends{c.Bottom.High, c.Top.Low}
 	}
-	sorted := append([]float64(nil), key...)
-	sort.Float64s(sorted)
+	sorted := slices.Sorted(slices.Values(key))
 	n := int(t.claim.Contrast.Share * float64(len(sorted)))
 	if n < 1 {
 		return nil, nil, cut
@@ -332,7 +330,5 @@ func infinite(x float64) bool { return math.IsInf(x, 0) }
 
 // median returns the median of values, NaN if there are none.
 func median(values []float64) float64 {
-	sorted := slices.Clone(values)
-	slices.Sort(sorted)
-	return montecarlo.Quantile(sorted, 0.5)
+	return montecarlo.Quantile(slices.Sorted(slices.Values(values)), 0.5)
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/hold"
 )
 
@@ -53,10 +54,7 @@ func TestContrastOfADraw(t *testing.T) {
 		for seed := range uint64(20) {
 			y, key := groups(seed, c.bottom, c.top)
 			var r reading
-			sure, err := y.contrast(&r, of, key)
-			if err != nil {
-				t.Fatal(err)
-			}
+			sure := golden.Must(y.contrast(&r, of, key))(t)
 			verdicts[r.verdict]++
 			if sure {
 				sures++

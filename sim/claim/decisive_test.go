@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/montecarlo"
 
@@ -28,10 +29,7 @@ func injected(t *testing.T, seed uint64, unknowns, rows int, says func(x []float
 	e = &drivers.Exchanges[[][]reading]{Questions: []func([][]reading) float64{subject{most: Supported}.verdict}}
 	cubes := make([][][]float64, Replicates)
 	for r := range Replicates {
-		sobol, err := montecarlo.NewScrambledSobol(unknowns, seed, fmt.Sprint("injected/", r))
-		if err != nil {
-			t.Fatal(err)
-		}
+		sobol := golden.Must(montecarlo.NewScrambledSobol(unknowns, seed, fmt.Sprint("injected/", r)))(t)
 		var read [][][]reading
 		for k := range rows {
 			x := make([]float64, unknowns)

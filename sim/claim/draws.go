@@ -1,7 +1,6 @@
 package claim
 
 import (
-	"cmp"
 	"slices"
 
 	"counterpoise/sim/assume"
@@ -134,12 +133,7 @@ func (r *Result) Typical(model, population int) assume.Set {
 	for _, of := range []func(*reading) float64{
 		func(r *reading) float64 { return r.before }, func(r *reading) float64 { return r.after }, func(r *reading) float64 { return r.median },
 	} {
-		values, order := numberOf(list, of), make([]int, len(list))
-		for k := range order {
-			order[k] = k
-		}
-		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(values[a], values[b]) })
-		for rank, k := range order {
+		for rank, k := range linear.Order(numberOf(list, of)) {
 			off[k] += math.Pow(float64(rank-len(list)/2), 2)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/outcome"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -162,9 +163,7 @@ func fixed(t *testing.T, c *claim.Claim, values map[assume.ID]float64) {
 	t.Helper()
 	c.Assumptions = c.Assumed()
 	for id, value := range values {
-		if err := c.Assumptions.Fix(id, value); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, c.Assumptions.Fix(id, value))
 	}
 }
 
@@ -357,10 +356,7 @@ func TestCurveOfAMiddleBody(t *testing.T) {
 	for _, quantity := range []string{"difficulty", "required_force"} {
 		c := written(t, over("human-flag", "change: {arm_length: +10 cm}", "quantity: "+quantity, "expect: increase", "matters: 1 %"))
 		a := assume.Defaults()
-		m, err := claim.MediansOf(c, 0, 0, a)
-		if err != nil {
-			t.Fatal(err)
-		}
+		m := golden.Must(claim.MediansOf(c, 0, 0, a))(t)
 		for _, k := range []*claim.Curve{m.Before.Curve, m.After.Curve} {
 			i := slices.IndexFunc(k.Spacing, func(x float64) bool { return x >= k.BestSpacing })
 			if i < 1 || !slices.IsSorted(k.Spacing) {
@@ -387,18 +383,12 @@ func TestCurveOfAMiddleBody(t *testing.T) {
 // called.
 func TestGroupsOfAContrast(t *testing.T) {
 	c := written(t, over("human-flag", "contrast: {by: stature, groups: thirds}", "quantity: difficulty", "expect: increase", "matters: 1 %"))
-	g, err := claim.GroupsOf(c, 0, 0, assume.Defaults(), 1)
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := golden.Must(claim.GroupsOf(c, 0, 0, assume.Defaults(), 1))(t)
 	short, tall := g.Bottom.Held.Body.Stature[0], g.Top.Held.Body.Stature[0]
 	if !(short < tall-0.08) || len(g.Top.Demand) < 5000 || len(g.Top.Demand) > 5500 || !slices.IsSorted(g.Top.Demand) {
 		t.Errorf("%v and %v m; %d of the tallest", short, tall, len(g.Top.Demand))
 	}
-	r, err := claim.Test(context.Background(), c, claim.Options{N: 20000, Seed: 1, Workers: 2})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(claim.Test(context.Background(), c, claim.Options{N: 20000, Seed: 1, Workers: 2}))(t)
 	if want := r.Contrast[0].Median.High; math.Abs(g.Top.At(0.5)/want-1) > 0.02 {
 		t.Errorf("the tallest are asked for %v, the test says %v", g.Top.At(0.5), want)
 	}
@@ -482,9 +472,7 @@ func TestTaughtDifficultyOfAnotherHold(t *testing.T) {
 // People are not compared by a difficulty that nobody knows.
 func TestContrastOfWhatNobodyKnows(t *testing.T) {
 	c := written(t, over("l-sit", "contrast: {by: stature, groups: thirds}", "quantity: difficulty", "expect: increase"))
-	if err := c.Check(); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, c.Check())
 	c.Legs = hold.LegsIn(hold.Tuck, 0)
 	if err := c.Check(); err == nil || !strings.Contains(err.Error(), "quantity: the difficulty of l-sit is not known: the strength of the muscles that lift a thigh was") {
 		t.Errorf("error %v", err)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/study"
 	"counterpoise/sim/claim"
 )
@@ -12,10 +13,7 @@ import (
 // ofMen is a shipped claim about men alone.
 func ofMen(t *testing.T, name string) *claim.Claim {
 	t.Helper()
-	c, err := study.ShippedClaim(name)
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := golden.Must(study.ShippedClaim(name))(t)
 	c.People = c.People[:1]
 	return c
 }
@@ -25,14 +23,8 @@ func TestLooks(t *testing.T) {
 	c := ofMen(t, "longer-legs")
 	o := claim.DefaultOptions()
 	o.N, o.Draws = 100, claim.LeastDraws
-	looks, err := claim.Looks(context.Background(), c, o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	r, err := claim.Test(context.Background(), c, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	looks := golden.Must(claim.Looks(context.Background(), c, o))(t)
+	r := golden.Must(claim.Test(context.Background(), c, o))(t)
 	if len(looks) != claim.MostDoublings+1 {
 		t.Fatalf("%d looks", len(looks))
 	}
@@ -65,10 +57,7 @@ func TestSurveyErrorWhoeverIsDrawn(t *testing.T) {
 	for seed := range uint64(3) {
 		o := claim.DefaultOptions()
 		o.N, o.Draws, o.Seed = 100, claim.LeastDraws, seed
-		r, err := claim.Test(context.Background(), c, o)
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := golden.Must(claim.Test(context.Background(), c, o))(t)
 		found = append(found, r.Models[0].Groups[0].Draws.SurveyError)
 	}
 	// Over eight seeds it scattered by 4 % of itself: three standard errors of a difference.

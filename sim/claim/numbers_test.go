@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
@@ -89,10 +90,7 @@ func TestHarderDirection(t *testing.T) {
 		c := &Claim{Name: "n", Says: "s", Demand: d, Matters: Threshold{Absolute: 0.01}, Share: 0.9, Scenario: scenario.Scenario{
 			Hold: h, People: scenario.Survey("ansur2-men"), Change: &scenario.Change{Body: body.Change{Of: body.Amounts{body.Size: {Share: 0.07}}}},
 			Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}}}
-		test, err := prepare(c)
-		if err != nil {
-			t.Fatal(err)
-		}
+		test := golden.Must(prepare(c))(t)
 		can, cannot := hold.NewResult(1, d), hold.NewResult(1)
 		can.Possible[0], can.Value[d][0] = true, 0.3
 		if e, ok := test.effect(can, cannot, 0); e != want || !ok {
@@ -113,10 +111,7 @@ func TestVarianceOfTheEffect(t *testing.T) {
 	c.Matters = Threshold{Absolute: 0.5} // more than any effect: nothing is left open
 	o := quick()
 	o.Draws = LeastDraws
-	r, err := Test(context.Background(), c, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(Test(context.Background(), c, o))(t)
 	for _, m := range r.Models {
 		v := m.Pooled.Draws.Split
 		if v == nil || math.Abs(v.People+v.Assumptions+v.Both-1) > 1e-12 || !(v.People > 0.01 && v.Assumptions > 0.01 && v.Both >= 0) {

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -25,9 +26,7 @@ func pinned(t *testing.T, c *Claim) *Claim {
 	t.Helper()
 	c.Assumptions = assume.DefaultUncertainty()
 	for id := range assume.Count {
-		if err := c.Assumptions.Fix(id, c.Assumptions.Centre[id]); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, c.Assumptions.Fix(id, c.Assumptions.Centre[id]))
 	}
 	return c
 }
@@ -38,9 +37,7 @@ func free(t *testing.T, c *Claim, ids ...assume.ID) *Claim {
 	all := assume.DefaultUncertainty()
 	pinned(t, c)
 	for _, id := range ids {
-		if err := c.Assumptions.Spread(id, all.Low[id], all.High[id]); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, c.Assumptions.Spread(id, all.Low[id], all.High[id]))
 	}
 	return c
 }
@@ -48,10 +45,7 @@ func free(t *testing.T, c *Claim, ids ...assume.ID) *Claim {
 // unfitted are people of a survey that nobody fitted anew.
 func unfitted(t *testing.T) scenario.Group {
 	t.Helper()
-	p, err := anthro.Load("ansur2-men")
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := golden.Must(anthro.Load("ansur2-men"))(t)
 	once := *p
 	once.Name = "fitted once"
 	return scenario.Group{Population: once.Name, Weight: 1, Own: &once}
@@ -64,9 +58,7 @@ func larger(t *testing.T, low, high float64) *Claim {
 	c := pinned(t, aboutPeople(unfitted(t)))
 	c.Demand, c.Expect, c.Matters, c.Share = hold.Difficulty, Increase, Threshold{}, DefaultShare
 	c.Change = &scenario.Change{Body: body.Change{Of: body.Amounts{body.Size: {Share: 0.05}}}}
-	if err := c.Assumptions.Spread(assume.StrengthExponent, low, high); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, c.Assumptions.Spread(assume.StrengthExponent, low, high))
 	return c
 }
 
@@ -91,29 +83,19 @@ func tested(t *testing.T, c *Claim, set func(*Options)) *Result {
 	if set != nil {
 		set(&o)
 	}
-	r, err := Test(context.Background(), c, o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return golden.Must(Test(context.Background(), c, o))(t)
 }
 
 func prepared(t *testing.T, c *Claim) *test {
 	t.Helper()
-	ready, err := prepare(c)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return ready
+	return golden.Must(prepare(c))(t)
 }
 
 // read is what one assessor says of a point.
 func read(t *testing.T, a *assessor, p point) *answer {
 	t.Helper()
 	out := a.newAnswer()
-	if err := a.assess(out, &p); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, a.assess(out, &p))
 	return out
 }
 
@@ -268,10 +250,7 @@ func TestPeopleOfReplicates(t *testing.T) {
 		seen := map[float64]bool{}
 		for r := range Replicates {
 			whole := ready.newAssessor(3, stages[:])
-			people, err := whole.meet(0, &point{replicate: r, refit: []int{-1}}, ready.groups[0].Part, 0, whole.stages[2])
-			if err != nil {
-				t.Fatal(err)
-			}
+			people := golden.Must(whole.meet(0, &point{replicate: r, refit: []int{-1}}, ready.groups[0].Part, 0, whole.stages[2]))(t)
 			for _, x := range people.Value[anthro.Stature] {
 				seen[x] = true
 			}
@@ -440,10 +419,7 @@ func TestSurveyErrorIsThatOfTheRefits(t *testing.T) {
 	c.Matters = Threshold{Absolute: middle} // it matters for about half
 	r := tested(t, c, at)
 	got := r.Models[0].Groups[0].Draws
-	parts, err := c.Parts()
-	if err != nil {
-		t.Fatal(err)
-	}
+	parts := golden.Must(c.Parts())(t)
 	assumed := c.Assumed()
 	var medians, shares []float64
 	people := anthro.NewPeople(surveyed)
@@ -453,9 +429,7 @@ func TestSurveyErrorIsThatOfTheRefits(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := part.SourceFor(seed, "people/ansur2-women/draws", false).Block(people, 0); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, part.SourceFor(seed, "people/ansur2-women/draws", false).Block(people, 0))
 		var effects []float64
 		claimed := 0.0
 		held := []scenario.Case{{Setup: scenario.NewSetup(&c.Scenario), Model: hold.Equilibrium, Builder: part.Builder(c.Models[0]), Assume: &assumed.Centre}}

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -39,21 +40,14 @@ func clubOf(t *testing.T) *anthro.Population {
 	for _, p := range [][2]float64{{1.71, 66.3}, {1.78, 73.9}, {1.84, 81.2}} {
 		s.Add([]anthro.Known{{Of: anthro.Stature, Value: p[0]}, {Of: anthro.Mass, Value: p[1]}})
 	}
-	p, err := anthro.NewSample(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return golden.Must(anthro.NewSample(s))(t)
 }
 
 // People of one's own are who a claim is about, it says that they are few, and a
 // worker more changes nothing.
 func TestClaimAboutPeopleOfOnesOwn(t *testing.T) {
 	c := aboutPeople(scenario.Group{Population: "club", Weight: 1, Own: clubOf(t)})
-	one, err := Test(context.Background(), c, quick())
-	if err != nil {
-		t.Fatal(err)
-	}
+	one := golden.Must(Test(context.Background(), c, quick()))(t)
 	if len(one.Warnings) != 2 || !strings.HasPrefix(one.Warnings[0], "club are 3 people, resampled") {
 		t.Errorf("warnings %q", one.Warnings)
 	}
@@ -62,10 +56,7 @@ func TestClaimAboutPeopleOfOnesOwn(t *testing.T) {
 	}
 	o := quick()
 	o.Workers = 3
-	three, err := Test(context.Background(), c, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	three := golden.Must(Test(context.Background(), c, o))(t)
 	if a, b := one.Models[0].Pooled.Quantity, three.Models[0].Pooled.Quantity; a.Effect.Mean != b.Effect.Mean || a.Baseline.P50 != b.Baseline.P50 {
 		t.Error("the number of workers changed the result")
 	}
@@ -78,18 +69,12 @@ func TestClaimAboutPeopleOfOnesOwn(t *testing.T) {
 // Means reweight every population of a claim, and the result says at what price.
 func TestClaimAboutReweightedPeople(t *testing.T) {
 	c := aboutPeople(scenario.Group{Population: "ansur2-men", Weight: 1}, scenario.Group{Population: "ansur2-women", Weight: 2})
-	plain, err := Test(context.Background(), c, quick())
-	if err != nil {
-		t.Fatal(err)
-	}
+	plain := golden.Must(Test(context.Background(), c, quick()))(t)
 	if len(plain.Reweighted) != 0 {
 		t.Errorf("reweighted %v", plain.Reweighted)
 	}
 	c.Targets = []anthro.Target{{Of: anthro.Of(anthro.Stature), Value: 1.69}}
-	weighted, err := Test(context.Background(), c, quick())
-	if err != nil {
-		t.Fatal(err)
-	}
+	weighted := golden.Must(Test(context.Background(), c, quick()))(t)
 	for name, share := range map[string][2]float64{"ansur2-men": {0.2, 0.6}, "ansur2-women": {0.2, 0.6}} {
 		r := weighted.Reweighted[name]
 		if r == nil || !(r.Effective > share[0] && r.Effective < share[1]) || !slices.Equal(r.Targets, c.Targets) {

@@ -75,12 +75,12 @@ func (c *Claim) claimable() fault.Bounds {
 
 // checkSizes returns what is wrong with what matters and with what is promised.
 func (c *Claim) checkSizes() error {
-	var wrong []error
+	var wrong fault.List
 	switch t := c.Matters; {
 	case t == Threshold{} && c.Because != "":
-		wrong = append(wrong, fault.New("matters_because", nil, "explains the size of matters, but matters is left out and has the quantity's default"))
+		wrong.Fail("matters_because", nil, "explains the size of matters, but matters is left out and has the quantity's default")
 	case t != Threshold{} && ((t.Absolute > 0) == (t.Share > 0) || t.Absolute < 0 || t.Share < 0 || !finite(t.Absolute+t.Share)):
-		wrong = append(wrong, fault.New("matters", t, "the smallest effect that matters must be positive"))
+		wrong.Fail("matters", t, "the smallest effect that matters must be positive")
 	case t != Threshold{}:
 		most := fault.Bounds{Most: 1, Unit: "share"}
 		x := t.Share

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/crosscheck/functions"
+	"counterpoise/internal/golden"
 	"counterpoise/sim/drivers"
 )
 
@@ -49,10 +50,7 @@ func TestIntervalsCover(t *testing.T) {
 			t.Parallel()
 			covered := map[string]int{}
 			for seed := range seeds {
-				r, err := c.run(drivers.Options{Seed: uint64(seed), Base: 256, Workers: 1})
-				if err != nil {
-					t.Fatal(err)
-				}
+				r := golden.Must(c.run(drivers.Options{Seed: uint64(seed), Base: 256, Workers: 1}))(t)
 				for _, i := range r.Indices {
 					var want float64
 					if i.Kind == drivers.Second {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/crosscheck/functions"
+	"counterpoise/internal/golden"
 	"counterpoise/sim/drivers"
 
 	"gonum.org/v1/gonum/mat"
@@ -62,10 +63,7 @@ func gIndices(a []float64) (variance float64, first, total []float64, second fun
 // linear is Σ βᵢxᵢ of normal inputs.
 func linear(t testing.TB, beta []float64, covariance *mat.SymDense) drivers.Problem {
 	t.Helper()
-	g, err := drivers.NewGaussian(covariance)
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := golden.Must(drivers.NewGaussian(covariance))(t)
 	return drivers.Problem{Inputs: functions.Names(len(beta)), Sampler: g, NewModel: func() drivers.Model {
 		return func(out []float64, in [][]float64) error {
 			clear(out)
@@ -220,10 +218,7 @@ func BenchmarkSobol(b *testing.B) {
 	b.ReportAllocs()
 	var evaluations int64
 	for b.Loop() {
-		r, err := drivers.Sobol(background, p, drivers.SobolOptions{Options: drivers.Options{Base: 1 << 12}})
-		if err != nil {
-			b.Fatal(err)
-		}
+		r := golden.Must(drivers.Sobol(background, p, drivers.SobolOptions{Options: drivers.Options{Base: 1 << 12}}))(b)
 		evaluations += r.Evaluations
 	}
 	b.ReportMetric(float64(evaluations)/b.Elapsed().Seconds(), "evaluations/s")
@@ -267,10 +262,7 @@ func BenchmarkShapley(b *testing.B) {
 			var evaluations int64
 			var widest float64
 			for b.Loop() {
-				r, err := c.run(p, drivers.Options{Until: 0.01, Base: 64, MaxEvaluations: 1 << 40})
-				if err != nil {
-					b.Fatal(err)
-				}
+				r := golden.Must(c.run(p, drivers.Options{Until: 0.01, Base: 64, MaxEvaluations: 1 << 40}))(b)
 				evaluations += r.Evaluations
 				for _, i := range r.Indices {
 					widest = max(widest, i.HalfWidth())

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/montecarlo"
 )
 
@@ -52,10 +53,7 @@ func wantCovariance(t *testing.T, x [][]float64, want mat.Symmetric) {
 }
 
 func TestGaussianDraw(t *testing.T) {
-	g, err := NewGaussian(fourByFour)
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := golden.Must(NewGaussian(fourByFour))(t)
 	wantCovariance(t, draws(t, g, 1, 200_000), fourByFour)
 }
 
@@ -63,10 +61,7 @@ func TestGaussianDraw(t *testing.T) {
 // common with the first is the kept inputs: the covariance of a redrawn input
 // with the same input before is that of its regression on those kept.
 func TestGaussianCondition(t *testing.T) {
-	g, err := NewGaussian(fourByFour)
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := golden.Must(NewGaussian(fourByFour))(t)
 	const rows = 200_000
 	x, fresh := draws(t, g, 2, rows), draws(t, g, 3, rows)
 	for set := range 16 {
@@ -74,10 +69,7 @@ func TestGaussianCondition(t *testing.T) {
 		for i := range keep {
 			keep[i] = set>>i&1 == 1
 		}
-		redraw, err := g.Condition(keep)
-		if err != nil {
-			t.Fatal(err)
-		}
+		redraw := golden.Must(g.Condition(keep))(t)
 		y := montecarlo.Columns(4, rows)
 		for _, column := range y {
 			fill(column, nan)
@@ -131,10 +123,7 @@ func TestGaussianCondition(t *testing.T) {
 }
 
 func TestGaussianIndependent(t *testing.T) {
-	g, err := NewGaussian(fourByFour)
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := golden.Must(NewGaussian(fourByFour))(t)
 	if !g.Independent([]int{3}, []int{0, 1, 2}) || g.Independent([]int{3, 2}, []int{1}) {
 		t.Error("independence is not read off the matrix")
 	}
@@ -161,15 +150,9 @@ func TestBadCovariances(t *testing.T) {
 
 // No allocation for rows.
 func TestRedrawAllocates(t *testing.T) {
-	g, err := NewGaussian(fourByFour)
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := golden.Must(NewGaussian(fourByFour))(t)
 	x, fresh, y := draws(t, g, 4, 300), draws(t, g, 5, 300), montecarlo.Columns(4, 300)
-	redraw, err := g.Condition([]bool{true, false, true, false})
-	if err != nil {
-		t.Fatal(err)
-	}
+	redraw := golden.Must(g.Condition([]bool{true, false, true, false}))(t)
 	if n := testing.AllocsPerRun(10, func() { redraw(y, x, fresh) }); n != 0 {
 		t.Errorf("%v allocations", n)
 	}

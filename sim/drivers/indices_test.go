@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"counterpoise/internal/crosscheck/functions"
+	"counterpoise/internal/golden"
 	"counterpoise/sim/drivers"
 )
 
@@ -32,13 +33,10 @@ func TestSobolIndices(t *testing.T) {
 	} {
 		for _, e := range []drivers.Estimator{drivers.SaltelliJansen, drivers.Janon} {
 			t.Run(fmt.Sprintf("%s/%d", c.name, e), func(t *testing.T) {
-				r, err := drivers.Sobol(background, c.problem, drivers.SobolOptions{
+				r := golden.Must(drivers.Sobol(background, c.problem, drivers.SobolOptions{
 					Options:   drivers.Options{Seed: 11, Base: 2048, Confidence: strict},
 					Estimator: e,
-				})
-				if err != nil {
-					t.Fatal(err)
-				}
+				}))(t)
 				inside(t, r, drivers.First, c.first, 0.03)
 				inside(t, r, drivers.Total, c.total, 0.03)
 				if want := int64(1024 + 16*2048*(len(c.first)+2)); r.Evaluations != want {
@@ -81,12 +79,9 @@ func TestSecondOrder(t *testing.T) {
 			return 0
 		}},
 	} {
-		r, err := drivers.Sobol(background, c.problem, drivers.SobolOptions{
+		r := golden.Must(drivers.Sobol(background, c.problem, drivers.SobolOptions{
 			Options: drivers.Options{Seed: 5, Base: 4096, Confidence: strict}, SecondOrder: true,
-		})
-		if err != nil {
-			t.Fatal(err)
-		}
+		}))(t)
 		inside(t, r, drivers.First, c.first, 0.03)
 		inside(t, r, drivers.Total, c.total, 0.03)
 		for i := range 3 {
@@ -104,10 +99,7 @@ func TestSecondOrder(t *testing.T) {
 }
 
 func TestShapleyOfIndependentInputs(t *testing.T) {
-	r, err := drivers.Shapley(background, functions.Ishigami(), drivers.Options{Seed: 3, Base: 2048, Confidence: strict})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(drivers.Shapley(background, functions.Ishigami(), drivers.Options{Seed: 3, Base: 2048, Confidence: strict}))(t)
 	inside(t, r, drivers.ShapleyEffect, ishigamiShapley, 0.02)
 	if v := r.Variance; ishigamiVariance < v.Low || ishigamiVariance > v.High {
 		t.Errorf("variance %v, exact %v", v, ishigamiVariance)
@@ -141,10 +133,7 @@ func TestLinearGaussian(t *testing.T) {
 				{"subsets", func() (*drivers.Result, error) { return drivers.Shapley(background, p, o) }},
 				{"permutations", func() (*drivers.Result, error) { return drivers.ShapleyPermutations(background, p, o) }},
 			} {
-				r, err := method.run()
-				if err != nil {
-					t.Fatal(err)
-				}
+				r := golden.Must(method.run())(t)
 				inside(t, r, drivers.ShapleyEffect, c.shapley, 0.05)
 				var all float64
 				for _, i := range r.Indices {
@@ -179,10 +168,7 @@ func TestLinearGaussian(t *testing.T) {
 // earns exactly 0 of everything.
 func TestInputNotRead(t *testing.T) {
 	p := linear(t, []float64{1.3, 0, 0, -0.7}, covariance([]float64{1.1, 2, 3, 0.9}, map[[2]int]float64{{0, 1}: 0.8}))
-	r, err := drivers.FullAndIndependent(background, p, drivers.Options{Seed: 8})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(drivers.FullAndIndependent(background, p, drivers.Options{Seed: 8}))(t)
 	for _, c := range []struct {
 		name  string
 		kinds []drivers.Kind
@@ -197,10 +183,7 @@ func TestInputNotRead(t *testing.T) {
 			}
 		}
 	}
-	s, err := drivers.Shapley(background, p, drivers.Options{Seed: 8})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := golden.Must(drivers.Shapley(background, p, drivers.Options{Seed: 8}))(t)
 	if i, _ := s.Index(drivers.ShapleyEffect, "x3"); i.Value != 0 || i.HalfWidth() != 0 {
 		t.Errorf("effect of x3: %v, want exactly 0", i.Estimate)
 	}
@@ -236,10 +219,7 @@ func TestManyGroups(t *testing.T) {
 			}
 		}
 	}
-	r, err := drivers.Shapley(background, linear(t, beta, c), drivers.Options{Seed: 4, Base: 4096, Confidence: strict})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(drivers.Shapley(background, linear(t, beta, c), drivers.Options{Seed: 4, Base: 4096, Confidence: strict}))(t)
 	if r.Evaluations != 1024+16*4096*(d+1) {
 		t.Errorf("%d evaluations: not by permutations", r.Evaluations)
 	}
@@ -280,16 +260,10 @@ func TestGroups(t *testing.T) {
 		func() (*drivers.Result, error) { return drivers.Shapley(background, p, o) },
 		func() (*drivers.Result, error) { return drivers.ShapleyPermutations(background, p, o) },
 	} {
-		r, err := run()
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := golden.Must(run())(t)
 		inside(t, r, drivers.ShapleyEffect, shapley, 0.03)
 	}
-	r, err := drivers.FullAndIndependent(background, p, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(drivers.FullAndIndependent(background, p, o))(t)
 	inside(t, r, drivers.FullFirst, first, 0.03)
 	inside(t, r, drivers.IndependentTotal, total, 0.03)
 }
@@ -297,10 +271,7 @@ func TestGroups(t *testing.T) {
 // With independent inputs the full and the independent indices are the
 // ordinary ones, interactions included.
 func TestFullAndIndependentOfIndependentInputs(t *testing.T) {
-	r, err := drivers.FullAndIndependent(background, functions.Ishigami(), drivers.Options{Seed: 6, Base: 2048, Confidence: strict})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(drivers.FullAndIndependent(background, functions.Ishigami(), drivers.Options{Seed: 6, Base: 2048, Confidence: strict}))(t)
 	inside(t, r, drivers.FullFirst, ishigamiFirst, 0.03)
 	inside(t, r, drivers.IndependentFirst, ishigamiFirst, 0.03)
 	inside(t, r, drivers.FullTotal, ishigamiTotal, 0.03)
@@ -316,10 +287,7 @@ func TestProductOfDependentInputs(t *testing.T) {
 	const rho = 0.6
 	p := linear(t, []float64{1, 1}, covariance([]float64{1, 1}, map[[2]int]float64{{0, 1}: rho}))
 	p.NewModel = functions.RowWise(func(x []float64) float64 { return x[0] * x[1] })
-	r, err := drivers.FullAndIndependent(background, p, drivers.Options{Seed: 9, Base: 4096, Confidence: strict})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(drivers.FullAndIndependent(background, p, drivers.Options{Seed: 9, Base: 4096, Confidence: strict}))(t)
 	const v = 1 + rho*rho
 	both := func(x float64) []float64 { return []float64{x, x} }
 	inside(t, r, drivers.FullFirst, both(2*rho*rho/v), 0.03)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 
+	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 )
@@ -45,8 +46,8 @@ const (
 
 // addBase adds to these sums.
 func addBase(sums, a, b []float64) {
-	sums[sumBase] += sum(a)
-	sums[sumSecond] += sum(b)
+	sums[sumBase] += linear.Sum(a)
+	sums[sumSecond] += linear.Sum(b)
 	sums[sumDifferences] += squaredDifference(a, b)
 }
 
@@ -317,25 +318,6 @@ func (e *evaluator) both(y, second []float64, base, fresh [][]float64, at Sample
 	}
 	addBase(sums, y, second)
 	return nil
-}
-
-// dot returns Σ aᵢ·bᵢ.
-func dot(a, b []float64) float64 {
-	b = b[:len(a)]
-	var s float64
-	for i, x := range a {
-		s += float64(x * b[i])
-	}
-	return s
-}
-
-// sum returns Σ aᵢ.
-func sum(a []float64) float64 {
-	var s float64
-	for _, x := range a {
-		s += x
-	}
-	return s
 }
 
 // dotDifference returns Σ aᵢ·(bᵢ − cᵢ).

@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"counterpoise/internal/crosscheck/functions"
+	"counterpoise/internal/golden"
 	"counterpoise/sim/drivers"
 )
 
@@ -48,20 +49,14 @@ func TestSameSeedSameResult(t *testing.T) {
 			{Workers: 3, Sink: func(drivers.Sample) error { return nil }},
 		} {
 			o.Seed, o.Base, o.Replicates = 12, 2048, 5
-			r, err := run(background, o)
-			if err != nil {
-				t.Fatal(err)
-			}
+			r := golden.Must(run(background, o))(t)
 			if first == nil {
 				first = r
 			} else if !reflect.DeepEqual(r, first) {
 				t.Errorf("%s: %d workers: another result", name, o.Workers)
 			}
 		}
-		other, err := run(background, drivers.Options{Seed: 13, Base: 2048, Replicates: 5})
-		if err != nil {
-			t.Fatal(err)
-		}
+		other := golden.Must(run(background, drivers.Options{Seed: 13, Base: 2048, Replicates: 5}))(t)
 		if other.Indices[0].Value == first.Indices[0].Value {
 			t.Errorf("%s: another seed gives the same", name)
 		}
@@ -73,10 +68,7 @@ func TestSameSeedSameResult(t *testing.T) {
 func TestUntil(t *testing.T) {
 	for name, run := range methods(t) {
 		o := drivers.Options{Seed: 5, Base: 64, Replicates: 8, Until: 0.01, MaxEvaluations: 10_000_000}
-		r, err := run(background, o)
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := golden.Must(run(background, o))(t)
 		if !r.Reached || r.Replicates <= 8 {
 			t.Errorf("%s: reached %v after %d replicates", name, r.Reached, r.Replicates)
 		}
@@ -85,19 +77,13 @@ func TestUntil(t *testing.T) {
 				t.Errorf("%s: half-width %v of %v", name, i.HalfWidth(), i)
 			}
 		}
-		at, err := run(background, drivers.Options{Seed: 5, Base: 64, Replicates: r.Replicates})
-		if err != nil {
-			t.Fatal(err)
-		}
+		at := golden.Must(run(background, drivers.Options{Seed: 5, Base: 64, Replicates: r.Replicates}))(t)
 		if !reflect.DeepEqual(r, at) {
 			t.Errorf("%s: %d replicates at once give another result", name, r.Replicates)
 		}
 
 		o.Until, o.MaxEvaluations = 1e-6, 100_000
-		r, err = run(background, o)
-		if err != nil {
-			t.Fatal(err)
-		}
+		r = golden.Must(run(background, o))(t)
 		perReplicate := (r.Evaluations - 1024) / int64(r.Replicates)
 		if r.Reached || r.Evaluations > 100_000 || r.Evaluations+perReplicate <= 100_000 {
 			t.Errorf("%s: reached %v with %d of 100,000 evaluations, %d for each replicate", name, r.Reached, r.Evaluations, perReplicate)
@@ -205,14 +191,8 @@ func TestScaleAndShift(t *testing.T) {
 			return err
 		}
 	}
-	a, err := drivers.Shapley(background, p, drivers.Options{Seed: 2})
-	if err != nil {
-		t.Fatal(err)
-	}
-	b, err := drivers.Shapley(background, q, drivers.Options{Seed: 2})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := golden.Must(drivers.Shapley(background, p, drivers.Options{Seed: 2}))(t)
+	b := golden.Must(drivers.Shapley(background, q, drivers.Options{Seed: 2}))(t)
 	for i := range a.Indices {
 		if !(math.Abs(a.Indices[i].Value-b.Indices[i].Value) <= 1e-9) || !(math.Abs(a.Indices[i].Low-b.Indices[i].Low) <= 1e-9) {
 			t.Errorf("%v became %v", a.Indices[i], b.Indices[i])
@@ -356,10 +336,7 @@ func TestManyInputs(t *testing.T) {
 	}
 	p := linear(t, beta, c)
 	p.Inputs, p.Groups = functions.Names(d), groups
-	r, err := drivers.Sobol(background, p, drivers.SobolOptions{Options: drivers.Options{Seed: 1, Base: 4096, Confidence: strict}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(drivers.Sobol(background, p, drivers.SobolOptions{Options: drivers.Options{Seed: 1, Base: 4096, Confidence: strict}}))(t)
 	inside(t, r, drivers.First, exact, 0.05)
 	inside(t, r, drivers.Total, exact, 0.05)
 }
@@ -368,10 +345,7 @@ func TestManyInputs(t *testing.T) {
 func TestUnreadInputsDoNotInteract(t *testing.T) {
 	p := functions.G(0.2, 0.7, 3, 4)
 	p.NewModel = functions.RowWise(func(x []float64) float64 { return x[0] * (x[1] + 0.3) })
-	r, err := drivers.Sobol(background, p, drivers.SobolOptions{SecondOrder: true})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(drivers.Sobol(background, p, drivers.SobolOptions{SecondOrder: true}))(t)
 	if i, ok := r.Index(drivers.Second, "x3", "x4"); !ok || i.Value != 0 || i.HalfWidth() != 0 {
 		t.Errorf("%+v, want exactly 0", i)
 	}

@@ -6,6 +6,7 @@ import (
 	"math/bits"
 	"math/rand/v2"
 
+	"counterpoise/sim/linear"
 	"counterpoise/sim/montecarlo"
 )
 
@@ -85,14 +86,14 @@ func Shapley(ctx context.Context, p Problem, o Options) (*Result, error) {
 					return err
 				}
 				covariances := sums[baseSums:]
-				covariances[full], covariances[0] = dot(y, y), dot(y, other)
+				covariances[full], covariances[0] = linear.Dot(y, y), linear.Dot(y, other)
 				for s := 1; s < full; s++ {
 					at.Kept = kept[s]
 					in := mixed.mix(redraws[s], at.Kept, c.base, c.second)
 					if err := e.centred(other, in, at); err != nil {
 						return err
 					}
-					covariances[s] = dot(y, other)
+					covariances[s] = linear.Dot(y, other)
 				}
 				return nil
 			}

@@ -2,8 +2,10 @@ package drivers
 
 import (
 	"context"
-	"counterpoise/sim/montecarlo"
 	"fmt"
+
+	"counterpoise/sim/linear"
+	"counterpoise/sim/montecarlo"
 )
 
 // An Estimator is a pair of formulas for first-order and total indices.
@@ -119,7 +121,7 @@ func (r *sobolRows) newChunk(e *evaluator) func(*chunk, []float64) error {
 		if err := e.both(a, b, c.base, c.second, at, sums); err != nil {
 			return err
 		}
-		sums[s.baseSquares()], sums[s.secondSquares()] = dot(a, a), dot(b, b)
+		sums[s.baseSquares()], sums[s.secondSquares()] = linear.Dot(a, a), linear.Dot(b, b)
 		for g := range d {
 			at.Kept = r.others[g]
 			if err := e.centred(ab[g], mix(at.Kept, c), at); err != nil {
@@ -127,9 +129,9 @@ func (r *sobolRows) newChunk(e *evaluator) func(*chunk, []float64) error {
 			}
 			sums[s.shared(g)] = dotDifference(b, ab[g], a)
 			sums[s.jansen(g)] = squaredDifference(a, ab[g])
-			sums[s.mixed(g)] = sum(ab[g])
-			sums[s.mixedSquares(g)] = dot(ab[g], ab[g])
-			sums[s.product(g)] = dot(b, ab[g])
+			sums[s.mixed(g)] = linear.Sum(ab[g])
+			sums[s.mixedSquares(g)] = linear.Dot(ab[g], ab[g])
+			sums[s.product(g)] = linear.Dot(b, ab[g])
 		}
 		if !r.options.SecondOrder {
 			return nil
@@ -140,10 +142,10 @@ func (r *sobolRows) newChunk(e *evaluator) func(*chunk, []float64) error {
 				return err
 			}
 		}
-		unshared := dot(a, b)
+		unshared := linear.Dot(a, b)
 		for i := range d {
 			for j := range i {
-				sums[s.pair(j, i)] = float64(0.5*(dot(ba[i], ab[j])+dot(ba[j], ab[i]))) - unshared
+				sums[s.pair(j, i)] = float64(0.5*(linear.Dot(ba[i], ab[j])+linear.Dot(ba[j], ab[i]))) - unshared
 			}
 		}
 		return nil
@@ -189,7 +191,7 @@ func (r *sobolRows) finish(sums []float64, rows int, numerators, denominators []
 func TotalOf(base, exchanged [][]float64, confidence float64) Estimate {
 	mean, n := 0.0, 0
 	for _, of := range base {
-		mean += sum(of)
+		mean += linear.Sum(of)
 		n += len(of)
 	}
 	mean /= float64(n)

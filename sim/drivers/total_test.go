@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/montecarlo"
 )
@@ -19,10 +20,7 @@ func TestTotalOf(t *testing.T) {
 	for seed := range uint64(seeds) {
 		base, exchanged := make([][]float64, replicates), make([][]float64, replicates)
 		for r := range base {
-			sobol, err := montecarlo.NewScrambledSobol(3, seed, fmt.Sprint("total/", r))
-			if err != nil {
-				t.Fatal(err)
-			}
+			sobol := golden.Must(montecarlo.NewScrambledSobol(3, seed, fmt.Sprint("total/", r)))(t)
 			x := make([]float64, 3)
 			for k := range uint64(more) {
 				sobol.Point(k, x)

@@ -35,8 +35,8 @@ var (
 	FrictionTop          = &DemandInfo{"friction_top", "", "vertical over horizontal force at the top hand: the friction needed from the pole", true, frictionAt("top")}
 	FrictionBottom       = &DemandInfo{"friction_bottom", "", "vertical over horizontal force at the bottom hand: the friction needed from the pole", true, frictionAt("bottom")}
 	ShoulderMoment       = &DemandInfo{"shoulder_moment", "BW·m", "moment at the shoulder, without its sign: both together where they carry the same, else the larger", false, shoulderMoment}
-	ShoulderMomentTop    = &DemandInfo{"shoulder_moment_top", "BW·m", "moment at the top shoulder; positive loads the adductors", true, topMoment}
-	ShoulderMomentBottom = &DemandInfo{"shoulder_moment_bottom", "BW·m", "moment at the bottom shoulder; positive loads the abductors", true, bottomMoment}
+	ShoulderMomentTop    = &DemandInfo{"shoulder_moment_top", "BW·m", "moment at the top shoulder; positive loads the adductors", true, fromFeet(momentAt(JointTopShoulder, 1))}
+	ShoulderMomentBottom = &DemandInfo{"shoulder_moment_bottom", "BW·m", "moment at the bottom shoulder; positive loads the abductors", true, fromFeet(momentAt(JointBottomShoulder, 1))}
 	WaistMoment          = &DemandInfo{"waist_moment", "BW·m", "moment of everything beyond the waist about the waist", false, momentAt(JointWaist, 1)}
 	HipMoment            = &DemandInfo{"hip_moment", "BW·m", "moment of both legs about the hips", false, momentAt(JointHips, 1)}
 	LeanAngle            = &DemandInfo{"lean_angle", "rad", "angle of the arms from the vertical; of the whole body where it is one straight line", false, leanAngle}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
@@ -32,10 +33,7 @@ func TestIronCrossOfTheTextbook(t *testing.T) {
 	b.TrunkShare[1] = 1 - b.HeadShare[1] - 2*b.LegShare(1) // all mass is somewhere
 	f := figure(t, hold.IronCross, b, 1, p, r)
 	f.System.Gravity = 9.81
-	sol, err := f.System.Solve()
-	if err != nil {
-		t.Fatal(err)
-	}
+	sol := golden.Must(f.System.Solve())(t)
 	for _, ring := range []string{"left hand", "right hand"} {
 		force, err := f.Force(sol, ring)
 		if err != nil || !(math.Abs(force.Y-294.3) <= 0.05) || !(math.Abs(force.X) <= 1e-9) {

@@ -3,6 +3,7 @@ package hold
 import (
 	"fmt"
 
+	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/statics"
 )
@@ -145,6 +146,17 @@ func (held *Result) Posed(d Demand) (float64, error) {
 		return 0, fmt.Errorf("hold: the result lacks %s, which the figure is placed by", d)
 	}
 	return held.Value[d][0], nil
+}
+
+// figureAt is the Figure of a hold that places its bodies at one demand.
+func figureAt(d Demand, place func(b *body.Columns, i int, p Posture, at float64, a *assume.Set) *FigureBuilder) func(*body.Columns, int, Posture, *Result, *assume.Set) (*Figure, error) {
+	return func(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
+		at, err := held.Posed(d)
+		if err != nil {
+			return nil, err
+		}
+		return place(b, i, p, at, a).Done()
+	}
 }
 
 // ErrNotPossible: the body cannot take the posture.

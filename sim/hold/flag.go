@@ -22,41 +22,37 @@ const flagShoulder = 3 * math.Pi / 4
 
 // HumanFlag is the side hold on a vertical pole: the frontal plane, the pole
 // the line x = 0, the body leaving it level or tilted, both arms straight.
-var HumanFlag = humanFlag()
-
-func humanFlag() *Hold {
-	return &Hold{
-		Name:  "human-flag",
-		Title: "Human flag",
-		Description: "The body held out sideways from a vertical pole by two straight arms: " +
-			"the upper hand pulls, the lower hand pushes.",
-		Plane: "frontal, seen from the front; the pole is vertical",
-		Supports: []string{
-			"top hand on the pole: horizontal and vertical force, no couple",
-			"bottom hand on the pole: horizontal and vertical force, no couple",
-		},
-		Free: "angle of the arms with the pole, 10 to 80 degrees each; under equilibrium also the share of the weight on the top hand, 0 to 1",
-		LeavesOut: []string{
-			"couples at the hands, from friction",
-			"twist about the pole, and bent legs leaving the plane",
-			"slightly bent elbows, and shoulder blades that give way",
-			"the strength of a straight arm under a pull, which was never measured; a pull that is not quite along the arm",
-			"how the shoulders' strength varies with the angle of the arms",
-		},
-		Models:     []Model{TwoCondition, Equilibrium},
-		LegForms:   []LegForm{Together, Straddle, OneLeg, AdvancedTuck, Tuck},
-		Rules:      []Rule{Best, GivenAngle, GivenSpacing},
-		LeastAngle: FlagLeastAngle, MostAngle: FlagMostAngle,
-		Tilts:       true,
-		Asks:        flagAsks,
-		Assumptions: flagAssumptions,
-		Solve:       Carrying(solveFlag),
-		Uses:        flagUses,
-		Parts:       flagParts,
-		PartsOf:     CarryingParts(flagPartsOf),
-		Figure:      flagFigure,
-		PlacedBy:    []Demand{TopShare},
-	}
+var HumanFlag = &Hold{
+	Name:  "human-flag",
+	Title: "Human flag",
+	Description: "The body held out sideways from a vertical pole by two straight arms: " +
+		"the upper hand pulls, the lower hand pushes.",
+	Plane: "frontal, seen from the front; the pole is vertical",
+	Supports: []string{
+		"top hand on the pole: horizontal and vertical force, no couple",
+		"bottom hand on the pole: horizontal and vertical force, no couple",
+	},
+	Free: "angle of the arms with the pole, 10 to 80 degrees each; under equilibrium also the share of the weight on the top hand, 0 to 1",
+	LeavesOut: []string{
+		"couples at the hands, from friction",
+		"twist about the pole, and bent legs leaving the plane",
+		"slightly bent elbows, and shoulder blades that give way",
+		"the strength of a straight arm under a pull, which was never measured; a pull that is not quite along the arm",
+		"how the shoulders' strength varies with the angle of the arms",
+	},
+	Models:     []Model{TwoCondition, Equilibrium},
+	LegForms:   []LegForm{Together, Straddle, OneLeg, AdvancedTuck, Tuck},
+	Rules:      []Rule{Best, GivenAngle, GivenSpacing},
+	LeastAngle: FlagLeastAngle, MostAngle: FlagMostAngle,
+	Tilts:       true,
+	Asks:        flagAsks,
+	Assumptions: flagAssumptions,
+	Solve:       Carrying(solveFlag),
+	Uses:        flagUses,
+	Parts:       flagParts,
+	PartsOf:     CarryingParts(flagPartsOf),
+	Figure:      flagFigure,
+	PlacedBy:    []Demand{TopShare},
 }
 
 // What the flag asks for and rests on, by model.
@@ -109,12 +105,6 @@ const (
 
 // ElbowSideways is what bears straight elbows that are seen from the front.
 const ElbowSideways = "the load bends the elbow sideways: its ligaments carry it, and its flexors only where the arm is turned"
-
-// topArmAngle is the angle of the top arm with the pole.
-func topArmAngle(s *Solved) (float64, error) {
-	a, err := s.Arm("top")
-	return math.Asin(math.Abs(a.Along.X)), err
-}
 
 func flagParts(m Model) []string {
 	if m == TwoCondition {

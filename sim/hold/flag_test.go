@@ -20,11 +20,7 @@ import (
 // draw builds bodies of drawn people at the given assumptions.
 func draw(t testing.TB, population string, masses body.Masses, rows int, a assume.Set) *holdtest.Bodies {
 	t.Helper()
-	b, err := holdtest.Draw(population, masses, rows, a)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
+	return golden.Must(holdtest.Draw(population, masses, rows, a))(t)
 }
 
 // figure places body i as a result says.
@@ -97,11 +93,7 @@ func TestLongerArmsLowerAngleAndForce(t *testing.T) {
 // changed applies a change to the bodies; capacities stay the first bodies'.
 func changed(t *testing.T, b *holdtest.Bodies, ch body.Change) *holdtest.Bodies {
 	t.Helper()
-	c, err := b.Changed(ch)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
+	return golden.Must(b.Changed(ch))(t)
 }
 
 // Common practice, no source, for the first part: 9 kg over the whole trunk of

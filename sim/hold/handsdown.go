@@ -9,24 +9,20 @@ import (
 )
 
 // Planche is the level body on two straight arms above flat hands.
-var Planche = planche()
-
-func planche() *Hold {
-	return Complete(&Hold{
-		Name: "planche", Title: "Planche",
-		Description: "The body level above the floor, face down, on two straight arms that lean forward over flat hands.",
-		Plane:       "sagittal, seen from the side",
-		Supports:    []string{"both flat hands: vertical force ahead of the wrist by pressure_reach; no horizontal force"},
-		Free:        "none: balance over the hands fixes the lean of the arms",
-		LeavesOut: []string{
-			"shoulder blades that spread and lower the chest, and bent elbows",
-			"how far wrists bend back: leaning arms bend flat hands farther than any wrist can",
-			"clearance under bent legs: long thighs need blocks",
-		},
-		LegForms: everyLegForm,
-		Figure:   plancheFigure,
-	}, solvePlanche, plancheUses, []Demand{ShoulderMoment, LeanAngle, ArmTrunkAngle, RequiredForce, ElbowMoment, WristMoment, WristAngle, WaistMoment, HipMoment}, assume.PressureReach)
-}
+var Planche = Complete(&Hold{
+	Name: "planche", Title: "Planche",
+	Description: "The body level above the floor, face down, on two straight arms that lean forward over flat hands.",
+	Plane:       "sagittal, seen from the side",
+	Supports:    []string{"both flat hands: vertical force ahead of the wrist by pressure_reach; no horizontal force"},
+	Free:        "none: balance over the hands fixes the lean of the arms",
+	LeavesOut: []string{
+		"shoulder blades that spread and lower the chest, and bent elbows",
+		"how far wrists bend back: leaning arms bend flat hands farther than any wrist can",
+		"clearance under bent legs: long thighs need blocks",
+	},
+	LegForms: everyLegForm,
+	Figure:   figureAt(LeanAngle, plancheFigure),
+}, solvePlanche, plancheUses, []Demand{ShoulderMoment, LeanAngle, ArmTrunkAngle, RequiredForce, ElbowMoment, WristMoment, WristAngle, WaistMoment, HipMoment}, assume.PressureReach)
 
 // What a planche uses. The floor pushes the hands up behind the elbows, and would stretch
 // them further.
@@ -71,39 +67,31 @@ func plancheLean(b *body.Columns, i int, share, moment float64, a *assume.Set) f
 	return (press + moment - hands) / (float64(arm*(share+float64(2*armShare))) - float64(2*armMoment))
 }
 
-func plancheFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
-	lean, err := held.Posed(LeanAngle)
-	if err != nil {
-		return nil, err
-	}
+func plancheFigure(b *body.Columns, i int, p Posture, lean float64, a *assume.Set) *FigureBuilder {
 	// The head is to the right; from the shoulders the arms go down and towards the feet.
 	left := statics.Vec{X: -1}
 	q := NewFigure(b, i, statics.Vec{}, left, 0)
 	wrist := q.BothArms(turned(-math.Pi/2-lean), FlatHand)
 	q.Legs(p.Legs, left, down)
 	q.onHands(wrist, a, 0.3, 0.35)
-	return q.Done()
+	return q
 }
 
 // LSit is the body held up by two straight arms beside the hips, the trunk
 // upright and the legs level before it.
-var LSit = lSit()
-
-func lSit() *Hold {
-	return Complete(&Hold{
-		Name: "l-sit", Title: "L-sit",
-		Description: "The body held up by two straight arms beside the hips, the trunk upright, the straight legs level in front.",
-		Plane:       "sagittal, seen from the side",
-		Supports:    []string{"both hands on the floor or on blocks: vertical force ahead of the wrist by pressure_reach; no horizontal force"},
-		Free:        "none: balance over the hands fixes the lean of the arms",
-		LeavesOut: []string{
-			"a trunk that leans or rounds, and shoulder blades that press down", "tightness at the back of the legs",
-			"clearance under bent legs: they need blocks",
-		},
-		LegForms: []LegForm{Together, Straddle, OneLeg, Tuck},
-		Figure:   lSitFigure,
-	}, solveLSit, lSitUses, []Demand{HipMoment, ShoulderMoment, RequiredForce, LeanAngle, ElbowMoment, WristMoment, WristAngle}, assume.PressureReach)
-}
+var LSit = Complete(&Hold{
+	Name: "l-sit", Title: "L-sit",
+	Description: "The body held up by two straight arms beside the hips, the trunk upright, the straight legs level in front.",
+	Plane:       "sagittal, seen from the side",
+	Supports:    []string{"both hands on the floor or on blocks: vertical force ahead of the wrist by pressure_reach; no horizontal force"},
+	Free:        "none: balance over the hands fixes the lean of the arms",
+	LeavesOut: []string{
+		"a trunk that leans or rounds, and shoulder blades that press down", "tightness at the back of the legs",
+		"clearance under bent legs: they need blocks",
+	},
+	LegForms: []LegForm{Together, Straddle, OneLeg, Tuck},
+	Figure:   figureAt(LeanAngle, lSitFigure),
+}, solveLSit, lSitUses, []Demand{HipMoment, ShoulderMoment, RequiredForce, LeanAngle, ElbowMoment, WristMoment, WristAngle}, assume.PressureReach)
 
 // What an L-sit uses.
 var lSitUses = []Use{
@@ -167,16 +155,12 @@ func solveLSit(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *a
 	}
 }
 
-func lSitFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
-	lean, err := held.Posed(LeanAngle)
-	if err != nil {
-		return nil, err
-	}
+func lSitFigure(b *body.Columns, i int, p Posture, lean float64, a *assume.Set) *FigureBuilder {
 	q := NewFigure(b, i, statics.Vec{}, down, 0)
 	wrist := q.BothArms(turned(lean-math.Pi/2), FlatHand)
 	q.Legs(p.Legs.raised(), right, up)
 	q.onHands(wrist, a, 0.25, 0.5)
-	return q.Done()
+	return q
 }
 
 // raised returns the legs as seen from the level before an upright trunk: what
@@ -193,26 +177,22 @@ func (l Legs) raised() Legs {
 const DefaultWallDistance = 0.15
 
 // WallHandstand is the handstand with the heels on a wall, on one arm or two.
-var WallHandstand = wallHandstand()
-
-func wallHandstand() *Hold {
-	return Complete(&Hold{
-		Name: "wall-handstand", Title: "Handstand against a wall",
-		Description: "Upside down on straight arms, the straight body leaning its heels on a wall behind; on one arm, the other lies along the side.",
-		Plane:       "sagittal, seen from the side; on one arm, sideways turning is left out",
-		Supports: []string{
-			"flat hands on the floor, fingers turned aside, force at the wrists: horizontal and vertical",
-			"heels on the wall: horizontal push, and wall_friction times it upwards",
-		},
-		Free: "none: wall_distance, from the wrists to the wall, fixes the lean of the whole body (0.15 m unless given)",
-		LeavesOut: []string{
-			"an arched back, and closed shoulders", "the sideways balance on one arm",
-			"balancing with wrists and fingers",
-		},
-		LegForms: legsTogether, Variants: []Variant{OneArm, WallDistance},
-		Figure: handstandFigure,
-	}, solveHandstand, handstandUses, []Demand{WallPush, RequiredForce, LeanAngle, HandShare, ElbowMoment, WristMoment}, assume.WallFriction)
-}
+var WallHandstand = Complete(&Hold{
+	Name: "wall-handstand", Title: "Handstand against a wall",
+	Description: "Upside down on straight arms, the straight body leaning its heels on a wall behind; on one arm, the other lies along the side.",
+	Plane:       "sagittal, seen from the side; on one arm, sideways turning is left out",
+	Supports: []string{
+		"flat hands on the floor, fingers turned aside, force at the wrists: horizontal and vertical",
+		"heels on the wall: horizontal push, and wall_friction times it upwards",
+	},
+	Free: "none: wall_distance, from the wrists to the wall, fixes the lean of the whole body (0.15 m unless given)",
+	LeavesOut: []string{
+		"an arched back, and closed shoulders", "the sideways balance on one arm",
+		"balancing with wrists and fingers",
+	},
+	LegForms: legsTogether, Variants: []Variant{OneArm, WallDistance},
+	Figure: figureAt(LeanAngle, handstandFigure),
+}, solveHandstand, handstandUses, []Demand{WallPush, RequiredForce, LeanAngle, HandShare, ElbowMoment, WristMoment}, assume.WallFriction)
 
 var handstandUses = []Use{{Group: muscle.ArmPush, Angle: At(0), Load: largestForce}}
 
@@ -252,11 +232,7 @@ func solveHandstand(out *Result, b *body.Columns, capacity *Capacity, p Posture,
 	}
 }
 
-func handstandFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
-	lean, err := held.Posed(LeanAngle)
-	if err != nil {
-		return nil, err
-	}
+func handstandFigure(b *body.Columns, i int, p Posture, lean float64, a *assume.Set) *FigureBuilder {
 	// The wall is on the right; the body faces away from it, the fingers point sideways.
 	axis, front := turned(math.Pi/2-lean), turned(math.Pi-lean)
 	arm, _, _ := toWrist(b, i)
@@ -271,7 +247,7 @@ func handstandFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.
 		statics.Term{Reaction: "first foot, horizontal", Coefficient: a[assume.WallFriction]}) // to the left, which is negative
 	q.Floor("floor", wrist.Y, wrist.X-float64(0.3*b.Stature[i]), heels.X)
 	q.Edge("wall", statics.Vec{X: heels.X, Y: wrist.Y}, statics.Vec{X: heels.X, Y: heels.Y + float64(0.12*b.Stature[i])})
-	return q.Done()
+	return q
 }
 
 // standsOn returns how many arms the body stands on.

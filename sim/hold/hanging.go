@@ -78,18 +78,14 @@ func lever(name, title, description string, front statics.Vec, side float64, use
 			"the hips, where bent legs reverse the load",
 		},
 		LegForms: everyLegForm,
-		Figure: func(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set) (*Figure, error) {
-			lean, err := held.Posed(LeanAngle)
-			if err != nil {
-				return nil, err
-			}
+		Figure: figureAt(LeanAngle, func(b *body.Columns, i int, p Posture, lean float64, _ *assume.Set) *FigureBuilder {
 			q := NewFigure(b, i, statics.Vec{}, right, 0)
 			hands := q.BothArms(turned(math.Pi/2-lean), Fist)
 			q.Legs(p.Legs, right, front)
 			q.Support(SupportHands, hands, bothSides("hand"), right, up)
 			q.Edge("bar", hands, hands)
-			return q.Done()
-		},
+			return q
+		}),
 	}, solve, uses, []Demand{ShoulderMoment, LeanAngle, ArmTrunkAngle, RequiredForce, GripForce, ElbowMoment, WristMoment, WaistMoment, HipMoment})
 }
 
@@ -131,41 +127,34 @@ func hang(name, title, description string, arms int) *Hold {
 			"swinging, and the turn and tilt of a body under one hand",
 		},
 		LegForms: legsTogether,
-		Figure: func(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set) (*Figure, error) {
-			if _, err := held.Posed(RequiredForce); err != nil {
-				return nil, err
-			}
+		Figure: figureAt(RequiredForce, func(b *body.Columns, i int, p Posture, _ float64, _ *assume.Set) *FigureBuilder {
 			q := NewFigure(b, i, statics.Vec{}, down, b.Rise[i])
 			grip, name, holding := q.holding(arms, up, Fist)
 			q.Legs(p.Legs, down, right)
 			q.Support(name, grip, holding, right, up)
 			q.Edge("bar", grip, grip)
-			return q.Done()
-		},
+			return q
+		}),
 	}, solve, hangUses, []Demand{RequiredForce, GripForce, ElbowMoment, WristMoment})
 }
 
 // IronCross is the body upright between two rings on straight, level arms.
-var IronCross = ironCross()
-
-func ironCross() *Hold {
-	return Complete(&Hold{
-		Name: "iron-cross", Title: "Iron cross",
-		Description: "The body upright between two rings, the straight arms level or a given angle below level.",
-		Plane:       "frontal, seen from the front",
-		Supports: []string{
-			"each ring: a force along its cable, at the grip; the cables lean outwards with the hands " +
-				"(rings_apart 0.50 m and cable_length 3 m unless given; competition rings, from memory)",
-		},
-		Free: "none; arms_low sets the arms below the level",
-		LeavesOut: []string{
-			"straps, or a false grip, that load the wrist", "slightly bent elbows",
-			"the share of the elbows' muscles where the arms are turned",
-		},
-		LegForms: legsTogether, Variants: []Variant{ArmsLow, RingsApart, CableLength},
-		Figure: crossFigure,
-	}, solveCross, crossUses, []Demand{ShoulderMoment, HandSpacing, RequiredForce, CableLean, ElbowMoment, WristMoment})
-}
+var IronCross = Complete(&Hold{
+	Name: "iron-cross", Title: "Iron cross",
+	Description: "The body upright between two rings, the straight arms level or a given angle below level.",
+	Plane:       "frontal, seen from the front",
+	Supports: []string{
+		"each ring: a force along its cable, at the grip; the cables lean outwards with the hands " +
+			"(rings_apart 0.50 m and cable_length 3 m unless given; competition rings, from memory)",
+	},
+	Free: "none; arms_low sets the arms below the level",
+	LeavesOut: []string{
+		"straps, or a false grip, that load the wrist", "slightly bent elbows",
+		"the share of the elbows' muscles where the arms are turned",
+	},
+	LegForms: legsTogether, Variants: []Variant{ArmsLow, RingsApart, CableLength},
+	Figure: figureAt(ShoulderMoment, crossFigure),
+}, solveCross, crossUses, []Demand{ShoulderMoment, HandSpacing, RequiredForce, CableLean, ElbowMoment, WristMoment})
 
 // What a cross uses. Arms up to 60 degrees low are at 30 degrees from the trunk or
 // farther out, where adductors were measured.
@@ -205,10 +194,7 @@ func solveCross(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *
 	}
 }
 
-func crossFigure(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set) (*Figure, error) {
-	if _, err := held.Posed(ShoulderMoment); err != nil {
-		return nil, err
-	}
+func crossFigure(b *body.Columns, i int, p Posture, _ float64, _ *assume.Set) *FigureBuilder {
 	q := NewFigure(b, i, statics.Vec{}, down, 0)
 	for _, of := range []struct {
 		side string
@@ -228,7 +214,7 @@ func crossFigure(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set)
 		q.Edge("cable", grip, grip.Plus(cable.Times(math.Min(1, 0.5*b.Stature[i]/length))))
 	}
 	q.Legs(p.Legs, down, statics.Vec{})
-	return q.Done()
+	return q
 }
 
 // cableLean is how far the force on the hands leans from the vertical, inwards positive.

@@ -189,9 +189,7 @@ func (h *Hold) AsksFor(model Model, demand Demand) bool {
 func (h *Hold) Figured(m Model) []Demand {
 	asks := slices.Clone(h.Asks(m))
 	for _, d := range h.PlacedBy {
-		if !slices.Contains(asks, d) {
-			asks = append(asks, d)
-		}
+		asks = names.Once(asks, d)
 	}
 	return asks
 }

@@ -316,43 +316,34 @@ func handSpacing(s *Solved) (float64, error) {
 	return other.At.Minus(first.At).Length(), err
 }
 
-func axialTop(s *Solved) (float64, error) {
-	a, err := s.Arm("top")
-	return a.Force.Dot(a.Along), err
+// ofArm is the oracle of something that the arm of a side tells.
+func ofArm(side string, tells func(Arm) float64) Oracle {
+	return func(s *Solved) (float64, error) {
+		a, err := s.Arm(side)
+		return tells(a), err
+	}
 }
 
-func axialBottom(s *Solved) (float64, error) {
-	a, err := s.Arm("bottom")
-	return -a.Force.Dot(a.Along), err
-}
-
-func pullOnTop(s *Solved) (float64, error) {
-	a, err := s.Arm("top")
-	return -a.Force.X * s.feetwards(), err
-}
-
-// topMoment and bottomMoment are the oracles of the moments at the shoulders of a body
-// that is held sideways out from what its hands hold.
-func topMoment(s *Solved) (float64, error) {
-	m, err := s.Moment(JointTopShoulder)
-	return -m * s.feetwards(), err
-}
-
-func bottomMoment(s *Solved) (float64, error) {
-	m, err := s.Moment(JointBottomShoulder)
-	return -m * s.feetwards(), err
-}
-
-func topShare(s *Solved) (float64, error) {
-	a, err := s.Arm("top")
-	return a.Force.Y, err
-}
+// The oracles of what the arms of a body on a pole tell.
+var (
+	axialTop    = ofArm("top", func(a Arm) float64 { return a.Force.Dot(a.Along) })
+	axialBottom = ofArm("bottom", func(a Arm) float64 { return -a.Force.Dot(a.Along) })
+	topShare    = ofArm("top", func(a Arm) float64 { return a.Force.Y })
+	topArmAngle = ofArm("top", func(a Arm) float64 { return math.Asin(math.Abs(a.Along.X)) })
+	pullOnTop   = fromFeet(ofArm("top", func(a Arm) float64 { return a.Force.X }))
+)
 
 // frictionAt is the oracle of the friction at a hand on a pole.
 func frictionAt(side string) Oracle {
+	return ofArm(side, func(a Arm) float64 { return a.Force.Y / math.Abs(a.Force.X) })
+}
+
+// fromFeet is the oracle of what is counted to the right, or counterclockwise, counted away
+// from the feet of a body that is held sideways out.
+func fromFeet(of Oracle) Oracle {
 	return func(s *Solved) (float64, error) {
-		a, err := s.Arm(side)
-		return a.Force.Y / math.Abs(a.Force.X), err
+		v, err := of(s)
+		return -v * s.feetwards(), err
 	}
 }
 

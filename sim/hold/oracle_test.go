@@ -37,9 +37,7 @@ func TestOptimaAgreeWithAnIndependentOptimiser(t *testing.T) {
 	for trial := range 24 { // trial 15 once ended on a small step beside the minimum
 		u := assume.DefaultUncertainty()
 		share := 0.3 + 0.4*random.Float64()
-		if err := u.Fix(assume.TopShare, share); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, u.Fix(assume.TopShare, share))
 		point := make([]float64, len(u.Free()))
 		for k := range point {
 			point[k] = random.Float64()
@@ -54,7 +52,7 @@ func TestOptimaAgreeWithAnIndependentOptimiser(t *testing.T) {
 				high := math.Asin(math.Sin(hold.FlagMostAngle) - shift)
 				best := math.Inf(1)
 				for start := low + 0.02; start < high; start += 0.2 {
-					found, err := optimize.Minimize(optimize.Problem{Func: func(x []float64) float64 {
+					found := golden.Must(optimize.Minimize(optimize.Problem{Func: func(x []float64) float64 {
 						if x[0] < low || x[0] > high {
 							return 10 + math.Abs(x[0])
 						}
@@ -63,16 +61,10 @@ func TestOptimaAgreeWithAnIndependentOptimiser(t *testing.T) {
 							t.Error(err)
 						}
 						return use
-					}}, []float64{start}, &optimize.Settings{Converger: &optimize.FunctionConverge{Absolute: 1e-13, Iterations: 60}}, &optimize.NelderMead{SimplexSize: 0.05})
-					if err != nil {
-						t.Fatal(err)
-					}
+					}}, []float64{start}, &optimize.Settings{Converger: &optimize.FunctionConverge{Absolute: 1e-13, Iterations: 60}}, &optimize.NelderMead{SimplexSize: 0.05}))(t)
 					best = math.Min(best, found.F)
 				}
-				got, err := peak(b, i, p, model, math.Asin(s), share)
-				if err != nil {
-					t.Fatal(err)
-				}
+				got := golden.Must(peak(b, i, p, model, math.Asin(s), share))(t)
 				if !(math.Abs(got-best) <= 1e-8) {
 					t.Errorf("trial %d, %s, row %d: the optimum found is %.10g at %.3f°, the other optimiser reached %.10g", trial, model, i, got, r.Value[hold.ArmAngle][i]*180/math.Pi, best)
 				}
@@ -85,14 +77,8 @@ func TestOptimaAgreeWithAnIndependentOptimiser(t *testing.T) {
 // segment table itself and without capacities.
 func bodyWith(t testing.TB, population string, measured func(*anthro.Population, anthro.Measurement) float64) *holdtest.Bodies {
 	t.Helper()
-	p, err := anthro.Load(population)
-	if err != nil {
-		t.Fatal(err)
-	}
-	builder, err := body.NewBuilder(p, body.Table, body.DefaultSegments)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := golden.Must(anthro.Load(population))(t)
+	builder := golden.Must(body.NewBuilder(p, body.Table, body.DefaultSegments))(t)
 	person := anthro.NewPeople(1)
 	for m := range anthro.NumMeasurements {
 		person.Value[m][0] = measured(p, m)
@@ -174,10 +160,7 @@ func TestReferenceValues(t *testing.T) {
 	text := "| | ours | two other programs |\n|---|---|---|\n"
 	for k, population := range sexes {
 		b := meanBody(t, population)
-		longer, err := b.Changed(body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}, MassStays: true})
-		if err != nil {
-			t.Fatal(err)
-		}
+		longer := golden.Must(b.Changed(body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}, MassStays: true}))(t)
 		r := b.Solve(hold.HumanFlag, hold.Posture{}, hold.Equilibrium)
 		best := longer.Solve(hold.HumanFlag, hold.Posture{}, hold.Equilibrium)
 		bars := longer.Solve(hold.HumanFlag, hold.Posture{Rule: hold.GivenSpacing, Spacing: r.Value[hold.HandSpacing]}, hold.Equilibrium)

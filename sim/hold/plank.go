@@ -11,28 +11,24 @@ import (
 )
 
 // PushUp is the straight body on hands and toes, or hands and knees, at rest.
-var PushUp = pushUp()
-
-func pushUp() *Hold {
-	return Complete(&Hold{
-		Name: "push-up", Title: "Push-up, held",
-		Description: "The straight body face down on its hands and the balls of its feet (kneeling: its knees), arms straight or bent, feet or hands raised.",
-		Plane:       "sagittal, seen from the side",
-		Supports: []string{
-			"both hands: force ahead of the wrist by pressure_reach, towards the shoulders as far as push_direction says",
-			"both feet on their balls, at right angles to the shanks (kneeling: both knees, and the floor bears the lower legs): horizontal and vertical force",
-		},
-		Free: "none: plank_angle, between arms and trunk, and the arms' length fix the slope of the body",
-		LeavesOut: []string{
-			"a sagging or arched trunk",
-			"movement, during which force plates read more",
-		},
-		LegForms: legsTogether, Variants: []Variant{Bent, Kneeling, FeetRaised, HandsRaised},
-		Figure:   pushUpFigure,
-		PlacedBy: []Demand{PushLean},
-	}, solvePushUp, pushUpUses, []Demand{HandShare, FootShare, PushLean, RequiredForce, ShoulderMoment, ElbowMoment, WristMoment, WristAngle, WaistMoment, LeanAngle},
-		assume.PlankAngle, assume.PressureReach, assume.PushDirection, assume.BallShare, assume.ElbowAngle)
-}
+var PushUp = Complete(&Hold{
+	Name: "push-up", Title: "Push-up, held",
+	Description: "The straight body face down on its hands and the balls of its feet (kneeling: its knees), arms straight or bent, feet or hands raised.",
+	Plane:       "sagittal, seen from the side",
+	Supports: []string{
+		"both hands: force ahead of the wrist by pressure_reach, towards the shoulders as far as push_direction says",
+		"both feet on their balls, at right angles to the shanks (kneeling: both knees, and the floor bears the lower legs): horizontal and vertical force",
+	},
+	Free: "none: plank_angle, between arms and trunk, and the arms' length fix the slope of the body",
+	LeavesOut: []string{
+		"a sagging or arched trunk",
+		"movement, during which force plates read more",
+	},
+	LegForms: legsTogether, Variants: []Variant{Bent, Kneeling, FeetRaised, HandsRaised},
+	Figure:   pushUpFigure,
+	PlacedBy: []Demand{PushLean},
+}, solvePushUp, pushUpUses, []Demand{HandShare, FootShare, PushLean, RequiredForce, ShoulderMoment, ElbowMoment, WristMoment, WristAngle, WaistMoment, LeanAngle},
+	assume.PlankAngle, assume.PressureReach, assume.PushDirection, assume.BallShare, assume.ElbowAngle)
 
 // The uses of push-ups and planks: the waist sags or bulges, the arms are drawn to the
 // feet or to the head, and bent elbows fold or stretch. A plank has the first four. The
@@ -102,24 +98,20 @@ func pushLean(s *Solved) (float64, error) {
 }
 
 // ForearmPlank is the straight body on forearms and toes.
-var ForearmPlank = forearmPlank()
-
-func forearmPlank() *Hold {
-	return Complete(&Hold{
-		Name: "forearm-plank", Title: "Forearm plank",
-		Description: "The straight body face down on its forearms and the balls of its feet.",
-		Plane:       "sagittal, seen from the side",
-		Supports: []string{
-			"both forearms: force ahead of the elbow by forearm_pressure, towards the shoulders as far as push_direction says",
-			"both feet on their balls, at right angles to the shanks: horizontal and vertical force",
-		},
-		Free:      "none: plank_angle, between upper arms and trunk, and the upper arms' length fix the slope of the body",
-		LeavesOut: []string{"a sagging or arched trunk"},
-		LegForms:  legsTogether,
-		Figure:    forearmPlankFigure,
-		PlacedBy:  []Demand{PushLean},
-	}, solveForearmPlank, plankUses, []Demand{HandShare, FootShare, PushLean, ShoulderMoment, WaistMoment, LeanAngle}, assume.PlankAngle, assume.ForearmPressure, assume.PushDirection, assume.BallShare)
-}
+var ForearmPlank = Complete(&Hold{
+	Name: "forearm-plank", Title: "Forearm plank",
+	Description: "The straight body face down on its forearms and the balls of its feet.",
+	Plane:       "sagittal, seen from the side",
+	Supports: []string{
+		"both forearms: force ahead of the elbow by forearm_pressure, towards the shoulders as far as push_direction says",
+		"both feet on their balls, at right angles to the shanks: horizontal and vertical force",
+	},
+	Free:      "none: plank_angle, between upper arms and trunk, and the upper arms' length fix the slope of the body",
+	LeavesOut: []string{"a sagging or arched trunk"},
+	LegForms:  legsTogether,
+	Figure:    forearmPlankFigure,
+	PlacedBy:  []Demand{PushLean},
+}, solveForearmPlank, plankUses, []Demand{HandShare, FootShare, PushLean, ShoulderMoment, WaistMoment, LeanAngle}, assume.PlankAngle, assume.ForearmPressure, assume.PushDirection, assume.BallShare)
 
 func solvePushUp(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
 	columns := plankColumnsOf(out, NewJudge(out, pushUpUses, capacity, p, a))
@@ -432,25 +424,21 @@ func bentArm(b *body.Columns, i int, shoulder, line statics.Vec, p Posture, a *a
 
 // SidePlank is the straight body on its side, on one forearm and the edge of the
 // lower foot.
-var SidePlank = sidePlank()
-
-func sidePlank() *Hold {
-	return Complete(&Hold{
-		Name: "side-plank", Title: "Side plank",
-		Description: "The straight body on its side, on one forearm under the shoulder and the edge of the lower foot; the other arm lies along the trunk.",
-		Plane:       "frontal, seen from the front",
-		Supports: []string{
-			"forearm on the floor, across the plane: vertical force under the lower shoulder",
-			"lower foot on its edge: vertical force at the ankle",
-		},
-		Free: "none: the upper arm's length fixes the slope of the body",
-		LeavesOut: []string{
-			"horizontal forces at forearm and foot", "a sagging waist", "the balance across the plane", "the breadth of hips and ankles",
-		},
-		LegForms: legsTogether,
-		Figure:   sidePlankFigure,
-	}, solveSidePlank, sidePlankUses, []Demand{HandShare, FootShare, WaistMoment, LeanAngle})
-}
+var SidePlank = Complete(&Hold{
+	Name: "side-plank", Title: "Side plank",
+	Description: "The straight body on its side, on one forearm under the shoulder and the edge of the lower foot; the other arm lies along the trunk.",
+	Plane:       "frontal, seen from the front",
+	Supports: []string{
+		"forearm on the floor, across the plane: vertical force under the lower shoulder",
+		"lower foot on its edge: vertical force at the ankle",
+	},
+	Free: "none: the upper arm's length fixes the slope of the body",
+	LeavesOut: []string{
+		"horizontal forces at forearm and foot", "a sagging waist", "the balance across the plane", "the breadth of hips and ankles",
+	},
+	LegForms: legsTogether,
+	Figure:   figureAt(LeanAngle, sidePlankFigure),
+}, solveSidePlank, sidePlankUses, []Demand{HandShare, FootShare, WaistMoment, LeanAngle})
 
 var sidePlankUses = []Use{{Group: muscle.WaistSideways, Angle: At(0), Load: size(momentAt(JointWaist, 1), 1)}}
 
@@ -492,11 +480,7 @@ func solveSidePlank(out *Result, b *body.Columns, capacity *Capacity, p Posture,
 	}
 }
 
-func sidePlankFigure(b *body.Columns, i int, _ Posture, held *Result, _ *assume.Set) (*Figure, error) {
-	lean, err := held.Posed(LeanAngle)
-	if err != nil {
-		return nil, err
-	}
+func sidePlankFigure(b *body.Columns, i int, _ Posture, lean float64, _ *assume.Set) *FigureBuilder {
 	slope := math.Pi/2 - lean
 	axis := turned(slope + math.Pi) // the head is to the right
 	across := turned(slope - math.Pi/2).Times(b.ShoulderSpan[i] / 2)
@@ -514,5 +498,5 @@ func sidePlankFigure(b *body.Columns, i int, _ Posture, held *Result, _ *assume.
 	ankle := q.Along(b.Hip[i] + b.Thigh[i] + b.Shank[i])
 	q.Support(SupportFoot, ankle, []string{"first foot"}, up)
 	q.Floor("floor", elbow.Y, ankle.X-float64(0.15*b.Stature[i]), elbow.X+float64(0.2*b.Stature[i]))
-	return q.Done()
+	return q
 }

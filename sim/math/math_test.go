@@ -179,21 +179,10 @@ func TestTails(t *testing.T) {
 	near("StudentQuantile", StudentQuantile(0.975, 4), 2.776, 2e-4)
 }
 
-func BenchmarkExp(b *testing.B) {
-	for name, f := range map[string]func(float64) float64{"ours": Exp, "standard": math.Exp} {
-		b.Run(name, func(b *testing.B) { benchmark(b, f) })
-	}
-}
-
-func BenchmarkSin(b *testing.B) {
-	for name, f := range map[string]func(float64) float64{"ours": Sin, "standard": math.Sin} {
-		b.Run(name, func(b *testing.B) { benchmark(b, f) })
-	}
-}
-
-func BenchmarkLog(b *testing.B) {
-	for name, f := range map[string]func(float64) float64{"ours": Log, "standard": math.Log} {
-		b.Run(name, func(b *testing.B) { benchmark(b, f) })
+func BenchmarkAgainstStandard(b *testing.B) {
+	for name, f := range map[string][2]func(float64) float64{"Exp": {Exp, math.Exp}, "Sin": {Sin, math.Sin}, "Log": {Log, math.Log}} {
+		b.Run(name+"/ours", func(b *testing.B) { benchmark(b, f[0]) })
+		b.Run(name+"/standard", func(b *testing.B) { benchmark(b, f[1]) })
 	}
 }
 

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"testing"
 
+	"counterpoise/internal/golden"
+
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -100,10 +102,7 @@ func TestProbabilityGreater(t *testing.T) {
 		{awkward(85, 311), awkward(86, 200)},
 	} {
 		x, y := test[0], test[1]
-		got, err := ProbabilityGreater(x, y)
-		if err != nil {
-			t.Fatal(err)
-		}
+		got := golden.Must(ProbabilityGreater(x, y))(t)
 		if want := pairs(x, y); got != want {
 			t.Errorf("%d and %d values: %v, want %v", len(x), len(y), got, want)
 		}
@@ -123,10 +122,7 @@ func TestProbabilityGreaterNormal(t *testing.T) {
 		x[i] = 1.7 + 0.6*x[i]
 		y[i] = 1.2 + 1.1*y[i]
 	}
-	got, err := ProbabilityGreater(x, y)
-	if err != nil {
-		t.Fatal(err)
-	}
+	got := golden.Must(ProbabilityGreater(x, y))(t)
 	want := distuv.UnitNormal.CDF(0.5 / math.Hypot(0.6, 1.1))
 	// The variance of the estimate is below p(1−p)/min(n₁, n₂) (Birnbaum and Klose 1957).
 	if se := math.Sqrt(want * (1 - want) / n); !(math.Abs(got-want) <= 4*se) {

@@ -9,6 +9,8 @@ import (
 	"slices"
 	"testing"
 
+	"counterpoise/internal/golden"
+
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -101,10 +103,7 @@ func TestHistogramMergesWithNothing(t *testing.T) {
 	for _, values := range [][]float64{{0.3, 0.7, 2}, {-4, -2.5}, {3}, {math.Inf(1), 5, 6}} {
 		var one, none, empty Histogram
 		one.AddAll(values)
-		want, err := one.MarshalBinary()
-		if err != nil {
-			t.Fatal(err)
-		}
+		want := golden.Must(one.MarshalBinary())(t)
 		none.Merge(&one)
 		one.Merge(&empty)
 		for _, h := range []*Histogram{&none, &one} {
@@ -233,11 +232,7 @@ func TestHistogramOrderAndMerge(t *testing.T) {
 
 func marshal(t testing.TB, m interface{ MarshalBinary() ([]byte, error) }) []byte {
 	t.Helper()
-	b, err := m.MarshalBinary()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
+	return golden.Must(m.MarshalBinary())(t)
 }
 
 func TestHistogramBinary(t *testing.T) {

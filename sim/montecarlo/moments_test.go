@@ -8,6 +8,8 @@ import (
 	"slices"
 	"testing"
 
+	"counterpoise/internal/golden"
+
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -133,9 +135,7 @@ func TestMomentsMergeAndBinary(t *testing.T) {
 		var part Moments
 		part.AddAll(block)
 		var back Moments
-		if err := back.UnmarshalBinary(marshal(t, &part)); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, back.UnmarshalBinary(marshal(t, &part)))
 		merged.Merge(&back)
 	}
 	want := marshal(t, &added)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -112,11 +113,9 @@ func TestRunErrors(t *testing.T) {
 	fine := func(int) error { return nil }
 	at := func(f func(), blocks ...int) func(int) error {
 		return func(block int) error {
-			for _, b := range blocks {
-				if b == block {
-					f()
-					return errBoom
-				}
+			if slices.Contains(blocks, block) {
+				f()
+				return errBoom
 			}
 			return nil
 		}

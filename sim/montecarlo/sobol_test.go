@@ -10,25 +10,19 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
+
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
 func sobol(t testing.TB, dimensions int) *Sobol {
 	t.Helper()
-	s, err := NewSobol(dimensions)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
+	return golden.Must(NewSobol(dimensions))(t)
 }
 
 func scrambled(t testing.TB, dimensions int, seed uint64) *Sobol {
 	t.Helper()
-	s, err := NewScrambledSobol(dimensions, seed, "test")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
+	return golden.Must(NewScrambledSobol(dimensions, seed, "test"))(t)
 }
 
 // points returns the first n points, a slice for each dimension.
@@ -407,10 +401,7 @@ func TestSobolScrambledProperties(t *testing.T) {
 			t.Errorf("dimension %d is another with more dimensions", d+1)
 		}
 	}
-	other, err := NewScrambledSobol(3, 64, "tesu")
-	if err != nil {
-		t.Fatal(err)
-	}
+	other := golden.Must(NewScrambledSobol(3, 64, "tesu"))(t)
 	for name, s := range map[string]*Sobol{"seed": scrambled(t, 3, 65), "purpose": other} {
 		for d, column := range points(s, 300) {
 			if slices.Equal(column, narrow[d]) {

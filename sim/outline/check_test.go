@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
@@ -111,7 +112,7 @@ func TestCheck(t *testing.T) {
 			*o = described["iron-cross"]
 			o.HipsDecide = true
 		}, "hips_decide", "sideways"},
-		{func(o *outline.Outline) { o.ShoulderStrengthAt = pointer(100.0) }, "shoulder_strength_at", "allowed:"},
+		{func(o *outline.Outline) { o.ShoulderStrengthAt = new(100.0) }, "shoulder_strength_at", "allowed:"},
 		{func(o *outline.Outline) {
 			o.Supports[0] = outline.Support{At: outline.Hands, On: outline.Floor, Leans: &outline.Amount{Value: 30}, Press: &outline.Amount{Value: 40}}
 		}, "supports[0].leans", "allowed:"},
@@ -226,10 +227,7 @@ func TestMirroredAndReordered(t *testing.T) {
 	for _, o := range described {
 		all = append(all, o)
 	}
-	b, err := holdtest.Draw("ansur2-women", body.Residual, 60, assume.Defaults())
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := golden.Must(holdtest.Draw("ansur2-women", body.Residual, 60, assume.Defaults()))(t)
 	for _, o := range all {
 		h, err := o.Hold()
 		if err != nil {
@@ -281,22 +279,10 @@ func TestSizedHoldsScale(t *testing.T) {
 			free.Value *= scale
 			large.Free = &free
 		}
-		first, err := small.Hold()
-		if err != nil {
-			t.Fatal(err)
-		}
-		second, err := large.Hold()
-		if err != nil {
-			t.Fatal(err)
-		}
-		b, err := holdtest.Draw("ansur2-women", body.Residual, 50, assume.Defaults())
-		if err != nil {
-			t.Fatal(err)
-		}
-		grown, err := b.Changed(body.Change{Of: body.Amounts{body.Size: {Share: scale - 1}}})
-		if err != nil {
-			t.Fatal(err)
-		}
+		first := golden.Must(small.Hold())(t)
+		second := golden.Must(large.Hold())(t)
+		b := golden.Must(holdtest.Draw("ansur2-women", body.Residual, 50, assume.Defaults()))(t)
+		grown := golden.Must(b.Changed(body.Change{Of: body.Amounts{body.Size: {Share: scale - 1}}}))(t)
 		r, s := b.Solve(first, hold.Posture{}, hold.Equilibrium), grown.Solve(second, hold.Posture{}, hold.Equilibrium)
 		for i := range b.Rows() {
 			x, y := r.Value[hold.RequiredForce][i], s.Value[hold.RequiredForce][i]
@@ -311,10 +297,7 @@ func TestSizedHoldsScale(t *testing.T) {
 func TestOddHolds(t *testing.T) {
 	for _, o := range odd {
 		t.Run(o.Name, func(t *testing.T) {
-			h, err := o.Hold()
-			if err != nil {
-				t.Fatal(err)
-			}
+			h := golden.Must(o.Hold())(t)
 			holdtest.Battery(t, h)
 		})
 	}

@@ -9,6 +9,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 )
 
 // onePole is how far hands may be beside each other that are on one pole, m.
@@ -327,9 +328,7 @@ func (c *compiled) account() *Account {
 		if why := c.why[k][hold.Together]; why != "" {
 			account.NotKnown = append(account.NotKnown, why)
 		}
-		if !slices.Contains(account.Decide, u.Group) {
-			account.Decide = append(account.Decide, u.Group)
-		}
+		account.Decide = names.Once(account.Decide, u.Group)
 	}
 	return account
 }

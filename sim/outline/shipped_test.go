@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
@@ -28,8 +29,6 @@ func bent(degrees float64) outline.Pair {
 }
 
 var freelyRaised = outline.Pair{First: outline.Angle{Against: outline.Trunk, Free: true}}
-
-func pointer[T any](v T) *T { return &v }
 
 // described are holds of the program, as somebody would describe them who has none.
 var described = map[string]outline.Outline{
@@ -69,7 +68,7 @@ var described = map[string]outline.Outline{
 		Parts:    [outline.NumParts]outline.Pair{outline.Chest: level(0), outline.UpperArm: freelyRaised},
 		Free:     &outline.Free{From: 100 * degree, To: 170 * degree, By: outline.Least},
 		Supports: []outline.Support{{At: outline.Hands, On: outline.Pole}}, LegForms: true,
-		ShoulderStrengthAt: pointer(135 * degree),
+		ShoulderStrengthAt: new(135 * degree),
 	},
 	"l-sit": {
 		Name: "my-l-sit", Title: "L-sit", Looks: "Upright on the hands, legs level.", Faces: outline.FacesRight,
@@ -110,10 +109,7 @@ func TestSameAsShipped(t *testing.T) {
 			continue
 		}
 		for _, of := range []string{"ansur2-men", "ansur2-women"} {
-			b, err := holdtest.Draw(of, body.Residual, rows, assume.Defaults())
-			if err != nil {
-				t.Fatal(err)
-			}
+			b := golden.Must(holdtest.Draw(of, body.Residual, rows, assume.Defaults()))(t)
 			for _, form := range mine.LegForms {
 				if !shipped.TakesLegs(form) {
 					continue
@@ -171,10 +167,7 @@ func reportedOnly(h *hold.Hold, d hold.Demand) bool {
 func TestBattery(t *testing.T) {
 	for name, o := range described {
 		t.Run(name, func(t *testing.T) {
-			h, err := o.Hold()
-			if err != nil {
-				t.Fatal(err)
-			}
+			h := golden.Must(o.Hold())(t)
 			holdtest.Battery(t, h)
 		})
 	}
@@ -185,14 +178,8 @@ func TestBattery(t *testing.T) {
 func BenchmarkSolve(b *testing.B) {
 	for _, name := range []string{"iron-cross", "front-lever", "push-up", "wall-handstand", "human-flag"} {
 		o := described[name]
-		h, err := o.Hold()
-		if err != nil {
-			b.Fatal(err)
-		}
-		bodies, err := holdtest.Draw("ansur2-men", body.Residual, 512, assume.Defaults())
-		if err != nil {
-			b.Fatal(err)
-		}
+		h := golden.Must(o.Hold())(b)
+		bodies := golden.Must(holdtest.Draw("ansur2-men", body.Residual, 512, assume.Defaults()))(b)
 		r := hold.NewResult(bodies.Rows(), hold.Difficulty, hold.RequiredForce)
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()

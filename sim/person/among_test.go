@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -63,9 +64,7 @@ func TestNearest(t *testing.T) {
 func only(t *testing.T, id assume.ID) assume.Uncertainty {
 	u := fixed(t)
 	a := id.Info()
-	if err := u.Spread(id, a.Low, a.High); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, u.Spread(id, a.Low, a.High))
 	return u
 }
 
@@ -92,10 +91,7 @@ func TestPlaceOfKnown(t *testing.T) {
 	if !(public.Percentile.Width() > 2*q.Percentile.Width()) {
 		t.Errorf("among the public %.4f, among soldiers %.4f", public.Percentile, q.Percentile)
 	}
-	people, err := p.People()
-	if err != nil {
-		t.Fatal(err)
-	}
+	people := golden.Must(p.People())(t)
 	at := q.Percentile.Median
 	if survey := 2 * ninety * math.Sqrt(at*(1-at)/float64(people.N)); !(q.Percentile.Width() > 0 && q.Percentile.Width() < 2*survey) {
 		t.Errorf("somebody of whom all is known is at %.4f of the people; the survey leaves about %.4f", q.Percentile, survey)
@@ -134,10 +130,7 @@ func TestNormCancels(t *testing.T) {
 // skewed, as the public is.
 func TestPlaceOfMedian(t *testing.T) {
 	for name, off := range map[string]float64{"ansur2-women": 0, "ansur2-men": 0, "us-women": 0.02, "us-men": 0.02} {
-		people, err := anthro.Load(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		people := golden.Must(anthro.Load(name))(t)
 		sex := people.Sex
 		p := Person{Sex: sex, Population: name}
 		for m := range anthro.NumMeasurements {
@@ -158,10 +151,7 @@ func TestPlaceOfMedian(t *testing.T) {
 // adult shows in every test leaves the difficulty about the middle, and twice that makes
 // it easier than for nearly all.
 func TestPlaceOfTested(t *testing.T) {
-	people, err := anthro.Load("us-men")
-	if err != nil {
-		t.Fatal(err)
-	}
+	people := golden.Must(anthro.Load("us-men"))(t)
 	p, o := Person{Sex: anthro.Male, Hold: hold.FrontLever}, few()
 	for m := range anthro.NumMeasurements {
 		p.Known = append(p.Known, anthro.Known{Of: m, Value: people.Quantile(m, 0.5)})
@@ -202,10 +192,7 @@ func TestFloor(t *testing.T) {
 		}
 		// Everything measured, as the middle of what was open; the table of segments
 		// leaves no masses open, as a scan would.
-		all, err := Median(p, o)
-		if err != nil {
-			t.Fatal(err)
-		}
+		all := golden.Must(Median(p, o))(t)
 		p.Known = nil
 		for k := range anthro.NumMeasurements {
 			p.Known = append(p.Known, anthro.Known{Of: k, Value: all.Value[k][0]})

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/hold"
 )
 
@@ -13,10 +14,7 @@ func TestAnglesAreEnds(t *testing.T) {
 	for _, tilt := range []float64{0, 0.5, 1.3, -1} {
 		p := coachs()
 		p.Tilt = tilt
-		b, err := NewMedianBody(p, quick())
-		if err != nil {
-			t.Fatal(err)
-		}
+		b := golden.Must(NewMedianBody(p, quick()))(t)
 		for _, m := range hold.HumanFlag.Models {
 			possible := func(angle float64) bool {
 				held, _ := b.solve(m, hold.GivenAngle, angle)
@@ -40,10 +38,7 @@ func TestAnglesAreEnds(t *testing.T) {
 	}
 	p := coachs()
 	p.Hold = hold.FrontLever
-	b, err := NewMedianBody(p, quick())
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := golden.Must(NewMedianBody(p, quick()))(t)
 	if least, most := b.Angles(hold.Equilibrium); least <= most || math.IsNaN(least) {
 		t.Errorf("a hold without a choice of angle has it from %g to %g", least, most)
 	}

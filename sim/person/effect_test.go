@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
@@ -22,17 +23,9 @@ func quick() Options {
 
 func applied(t *testing.T, p Person, model hold.Model, change scenario.Change) *Effect {
 	t.Helper()
-	e, err := Apply(context.Background(), p, quick(), model, change)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return e
+	return golden.Must(Apply(context.Background(), p, quick(), model, change))(t)
 }
 
-// legs points at legs.
-func legs(l hold.Legs) *hold.Legs { return &l }
-
-// To change nothing does nothing, exactly.
 func TestNoChangeMovesNothing(t *testing.T) {
 	for _, h := range hold.All() {
 		p := coachs()
@@ -59,9 +52,9 @@ func TestChangeOfThePoseIsTheAnswerForThatPose(t *testing.T) {
 		hold   *hold.Hold
 		change scenario.Change
 	}{
-		{hold.HumanFlag, scenario.Change{Legs: legs(hold.LegsIn(hold.Straddle, 0.6))}},
+		{hold.HumanFlag, scenario.Change{Legs: new(hold.LegsIn(hold.Straddle, 0.6))}},
 		{hold.HumanFlag, scenario.Change{Tilt: &tilt}},
-		{hold.FrontLever, scenario.Change{Legs: legs(hold.LegsIn(hold.Tuck, 0))}},
+		{hold.FrontLever, scenario.Change{Legs: new(hold.LegsIn(hold.Tuck, 0))}},
 		{hold.PushUp, scenario.Change{Pose: &hold.Pose{hold.FeetRaised: 0.45}}},
 	} {
 		p := coachs()
@@ -75,10 +68,7 @@ func TestChangeOfThePoseIsTheAnswerForThatPose(t *testing.T) {
 			for which, posed := range map[string]Person{"before": p, "after": then} {
 				o := quick()
 				o.Models = []hold.Model{m}
-				r, err := Answer(context.Background(), posed, o)
-				if err != nil {
-					t.Fatal(err)
-				}
+				r := golden.Must(Answer(context.Background(), posed, o))(t)
 				for _, q := range e.Quantities {
 					want, _ := r.Models[0].Quantity(q.Demand)
 					got, absolute, figure := q.Before, q.BeforeAbsolute, e.Before
@@ -127,7 +117,7 @@ func TestChangesOfTheBodyGoTheRightWay(t *testing.T) {
 	}
 	tuck := p
 	tuck.Hold = hold.Planche
-	if e := applied(t, tuck, hold.Equilibrium, scenario.Change{Legs: legs(hold.LegsIn(hold.Tuck, 0))}); e.Easier != 1 {
+	if e := applied(t, tuck, hold.Equilibrium, scenario.Change{Legs: new(hold.LegsIn(hold.Tuck, 0))}); e.Easier != 1 {
 		t.Errorf("a tucked planche is easier for %v", e.Easier)
 	}
 }
@@ -137,7 +127,7 @@ func TestChangesOfTheBodyGoTheRightWay(t *testing.T) {
 func TestChangeIntoWhatNobodyKnows(t *testing.T) {
 	p := coachs()
 	p.Hold = hold.LSit
-	e := applied(t, p, hold.Equilibrium, scenario.Change{Legs: legs(hold.LegsIn(hold.Tuck, 0))})
+	e := applied(t, p, hold.Equilibrium, scenario.Change{Legs: new(hold.LegsIn(hold.Tuck, 0))})
 	if e.Judged == hold.Difficulty || !strings.Contains(e.Unknown, "never measured") {
 		t.Errorf("into a tuck: judged by %s, unknown %q", e.Judged, e.Unknown)
 	}
@@ -156,7 +146,7 @@ func TestChangesThatLeaveNoBody(t *testing.T) {
 	for field, change := range map[string]scenario.Change{
 		"change.arm_length": {Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: -2}}}},
 		"change":            {Body: body.Change{Of: body.Amounts{body.HandLength: {Metres: -0.2}}}},
-		"change.legs":       {Legs: legs(hold.LegsIn(hold.Straddle, 0.3))},
+		"change.legs":       {Legs: new(hold.LegsIn(hold.Straddle, 0.3))},
 	} {
 		p := coachs()
 		p.Hold = hold.PushUp
@@ -173,10 +163,7 @@ func TestMedianBodyByAngleAndBySpacing(t *testing.T) {
 	for _, tilt := range []float64{0, 0.15} {
 		p := coachs()
 		p.Tilt = tilt
-		median, err := NewMedianBody(p, quick())
-		if err != nil {
-			t.Fatal(err)
-		}
+		median := golden.Must(NewMedianBody(p, quick()))(t)
 		for angle := 20.0; angle <= 70; angle += 5 {
 			f, err := median.Hold(hold.Equilibrium, hold.GivenAngle, angle*math.Pi/180)
 			if err != nil || f == nil {
@@ -191,24 +178,15 @@ func TestMedianBodyByAngleAndBySpacing(t *testing.T) {
 			t.Errorf("hands 5 m apart: %v, %v", f, err)
 		}
 	}
-	best, err := Answer(context.Background(), Person{Sex: anthro.Male, Hold: hold.HumanFlag}, quick())
-	if err != nil {
-		t.Fatal(err)
-	}
-	median, err := NewMedianBody(Person{Sex: anthro.Male, Hold: hold.HumanFlag}, quick())
-	if err != nil {
-		t.Fatal(err)
-	}
+	best := golden.Must(Answer(context.Background(), Person{Sex: anthro.Male, Hold: hold.HumanFlag}, quick()))(t)
+	median := golden.Must(NewMedianBody(Person{Sex: anthro.Male, Hold: hold.HumanFlag}, quick()))(t)
 	if f, err := median.Hold(hold.Equilibrium, hold.Best, 0); err != nil || f.Held.Value[hold.ArmAngle][0] != best.Models[0].Curve.BestAngle {
 		t.Errorf("%+v, %v", f, err)
 	}
 }
 
 func BenchmarkMedianBodyHeld(b *testing.B) {
-	median, err := NewMedianBody(coachs(), quick())
-	if err != nil {
-		b.Fatal(err)
-	}
+	median := golden.Must(NewMedianBody(coachs(), quick()))(b)
 	for b.Loop() {
 		if _, err := median.Hold(hold.Equilibrium, hold.GivenAngle, 0.7); err != nil {
 			b.Fatal(err)

@@ -291,15 +291,8 @@ func (s *shown) asks(ctx context.Context, all *hold.Result) (*Asks, error) {
 		}
 		a.Enough = append(a.Enough, e)
 	}
-	slices.SortStableFunc(a.Enough, func(a, b Enough) int {
-		switch {
-		case a.Tested == b.Tested:
-			return 0
-		case a.Tested:
-			return 1
-		}
-		return -1
-	})
+	tested := slices.DeleteFunc(slices.Clone(a.Enough), func(e Enough) bool { return !e.Tested })
+	a.Enough = append(slices.DeleteFunc(a.Enough, func(e Enough) bool { return e.Tested }), tested...)
 	return a, nil
 }
 

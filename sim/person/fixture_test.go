@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
@@ -41,10 +42,7 @@ func TestPole(t *testing.T) {
 		weight := 78.6 * statics.StandardGravity
 		tolerance := 1e-9 * weight
 		for _, force := range r.Fixture.Forces {
-			reaction, err := f.Figure.Force(f.Solution, force.Support)
-			if err != nil {
-				t.Fatal(err)
-			}
+			reaction := golden.Must(f.Figure.Force(f.Solution, force.Support))(t)
 			one(t, force.Support+", horizontal", force.Horizontal, -reaction.X, tolerance)
 			one(t, force.Support+", vertical", force.Vertical, reaction.Y, tolerance)
 		}
@@ -55,10 +53,7 @@ func TestPole(t *testing.T) {
 		for _, below := range []float64{0.4, 2.3} {
 			moment := 0.0
 			for _, s := range f.Figure.Supports {
-				reaction, err := f.Figure.Force(f.Solution, s.Name)
-				if err != nil {
-					t.Fatal(err)
-				}
+				reaction := golden.Must(f.Figure.Force(f.Solution, s.Name))(t)
 				moment -= s.At.Minus(statics.Vec{Y: -below}).Cross(reaction)
 			}
 			// Clockwise on the pole, as the body is on the right.
@@ -84,10 +79,7 @@ func TestFootLoad(t *testing.T) {
 	strength.OfReference(capacity, s.Body, &o.Assumptions.Centre)
 	hold.HumanFlag.Solve(held, s.Body, capacity, posture, hold.Equilibrium, &o.Assumptions.Centre)
 	for _, hand := range []string{"top hand", "bottom hand"} {
-		figure, err := hold.HumanFlag.Figure(s.Body, 0, posture, held, &o.Assumptions.Centre)
-		if err != nil {
-			t.Fatal(err)
-		}
+		figure := golden.Must(hold.HumanFlag.Figure(s.Body, 0, posture, held, &o.Assumptions.Centre))(t)
 		var ankle statics.Vec
 		for _, g := range figure.System.Segments {
 			if g.Name == "first foot" {
@@ -102,10 +94,7 @@ func TestFootLoad(t *testing.T) {
 		}
 		figure.System.Reactions = append(supports, statics.Reaction{Name: "scale", Segment: "first foot", At: ankle, Direction: statics.Vec{Y: 1}})
 		figure.System.Closures = nil
-		solution, err := figure.System.Solve()
-		if err != nil {
-			t.Fatal(err)
-		}
+		solution := golden.Must(figure.System.Solve())(t)
 		one(t, "scale, "+hand, *r.FootLoad, solution.Value["scale"]/statics.StandardGravity, 1e-9*78.6)
 	}
 }

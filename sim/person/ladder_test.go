@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/muscle"
@@ -14,14 +15,8 @@ func untested(t *testing.T) (*Result, []Rung) {
 	o := DefaultOptions()
 	o.N = LeastN
 	p := Person{Name: "Ana", Sex: anthro.Female, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.64}, {Of: anthro.Mass, Value: 56}}}
-	r, err := Answer(t.Context(), p, o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rungs, err := Ladder(t.Context(), r, []hold.Legs{hold.LegsIn(hold.Tuck, 0), hold.LegsIn(hold.Straddle, math.Pi/4), {}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(Answer(t.Context(), p, o))(t)
+	rungs := golden.Must(Ladder(t.Context(), r, []hold.Legs{hold.LegsIn(hold.Tuck, 0), hold.LegsIn(hold.Straddle, math.Pi/4), {}}))(t)
 	return r, rungs
 }
 
@@ -40,10 +35,7 @@ func TestLadder(t *testing.T) {
 	// As an answer of its own with these legs.
 	p := r.Person
 	p.Legs = rungs[0].Legs
-	alone, err := Answer(t.Context(), p, r.Options)
-	if err != nil {
-		t.Fatal(err)
-	}
+	alone := golden.Must(Answer(t.Context(), p, r.Options))(t)
 	if share, ok := alone.against(r, hold.Difficulty); !ok || share != rungs[0].Share {
 		t.Errorf("alone %v, on the ladder %v", share, rungs[0].Share)
 	}
@@ -73,10 +65,7 @@ func TestUntestedResultIsEnough(t *testing.T) {
 		with := func(kg float64) float64 {
 			p := r.Person
 			p.Tests = &Tests{Scales: []Scale{{Way: e.Way, Angle: e.Angle, Kilograms: kg}}}
-			ready, err := Ready(t.Context(), p, r.Options)
-			if err != nil {
-				t.Fatal(err)
-			}
+			ready := golden.Must(Ready(t.Context(), p, r.Options))(t)
 			all := ready.Result.Models[0].All
 			n, of := 0, 0
 			for i, ok := range all.Possible {

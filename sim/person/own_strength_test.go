@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/fault"
@@ -62,10 +63,7 @@ func TestThreeTestsAgainstNone(t *testing.T) {
 		narrower = append(narrower, 100*(1-is.Width()/was.Width()))
 		ratio = append(ratio, was.High/was.Low, is.High/is.Low)
 	}
-	body, err := NewMedianBody(three, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	body := golden.Must(NewMedianBody(three, o))(t)
 	best, _ := body.Hold(hold.Equilibrium, hold.Best, 0)
 	there, err := body.Hold(hold.Equilibrium, hold.GivenSpacing, before.Median.Held.Value[hold.HandSpacing][0])
 	if err != nil || there == nil {
@@ -78,10 +76,7 @@ func TestThreeTestsAgainstNone(t *testing.T) {
 		t.Errorf("the hands moved from %v to %v", was, is)
 	}
 	// The guide to the commands prints these.
-	text, err := os.ReadFile("../../cmd/counterpoise/README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := golden.Must(os.ReadFile("../../cmd/counterpoise/README.md"))(t)
 	readme := strings.Join(strings.Fields(string(text)), " ")
 	for _, says := range []string{
 		fmt.Sprintf("the upper end of the difficulty is %.1f times the lower one and not %.1f times, and the range of the force along the arm is %.0f %% narrower", ratio[1], ratio[0], narrower[1]),
@@ -101,10 +96,7 @@ func TestThreeTestsAgainstNone(t *testing.T) {
 func TestScaleReadsTheMoment(t *testing.T) {
 	_, three, o := athletes()
 	three.Tests.Handstands = nil
-	pr, err := prepare(three, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	pr := golden.Must(prepare(three, o))(t)
 	for _, place := range []float64{0, 0.5, 1} {
 		a := assume.Defaults()
 		a[assume.StrengthOf(muscle.ShoulderAbduction)], a[assume.StrengthOf(muscle.ShoulderAdduction)] = place, 1-place
@@ -213,9 +205,7 @@ func TestSeekFindsTheLeast(t *testing.T) {
 	} {
 		e := c.e
 		e.Seconds, e.Kilograms = nan, nan
-		if err := e.seek(80, c.was, c.does); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, e.seek(80, c.was, c.does))
 		near := func(got, want, within float64) bool {
 			return got != got && want != want || got == want || got >= want && got <= want+within
 		}
@@ -235,15 +225,9 @@ func TestSeekFindsTheLeast(t *testing.T) {
 func TestTrialsAreThoseDrawn(t *testing.T) {
 	_, p, o := athletes()
 	o.N = LeastN
-	pr, err := prepare(p, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	pr := golden.Must(prepare(p, o))(t)
 	res := answer(t, p, o)
-	s, err := pr.show(context.Background(), res)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := golden.Must(pr.show(context.Background(), res))(t)
 	trials, err := s.trials(context.Background())
 	if err != nil || len(trials) < 32 {
 		t.Fatalf("%d trials, %v", len(trials), err)

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
@@ -21,10 +22,7 @@ func TestAmongPeopleOfOnesOwn(t *testing.T) {
 	for i, stature := range []float64{1.60, 1.65, 1.70, 1.75} {
 		club.Add([]anthro.Known{{Of: anthro.Stature, Value: stature}, {Of: anthro.Mass, Value: 60 + 5*float64(i)}})
 	}
-	own, err := anthro.NewSample(club)
-	if err != nil {
-		t.Fatal(err)
-	}
+	own := golden.Must(anthro.NewSample(club))(t)
 	p := Person{Name: "Ada", Sex: anthro.Female, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.65}, {Of: anthro.Mass, Value: 58}}}
 	plain := answer(t, p, few())
 	p.Own, p.Population = own, own.Name

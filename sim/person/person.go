@@ -203,17 +203,8 @@ func (o *Options) Judges() bool {
 
 // judgingFirst returns the models with those first that judge.
 func judgingFirst(models []hold.Model) []hold.Model {
-	sorted := slices.Clone(models)
-	slices.SortStableFunc(sorted, func(a, b hold.Model) int {
-		switch {
-		case a.Judges() == b.Judges():
-			return 0
-		case a.Judges():
-			return -1
-		}
-		return 1
-	})
-	return sorted
+	others := slices.DeleteFunc(slices.Clone(models), hold.Model.Judges)
+	return append(slices.DeleteFunc(slices.Clone(models), func(m hold.Model) bool { return !m.Judges() }), others...)
 }
 
 // problem is a person and options, checked and made ready.

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -22,11 +23,7 @@ import (
 
 func answer(t testing.TB, p Person, o Options) *Result {
 	t.Helper()
-	r, err := Answer(context.Background(), p, o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return golden.Must(Answer(context.Background(), p, o))(t)
 }
 
 // few are options for tests that need no fine answer.
@@ -41,9 +38,7 @@ func fixed(t testing.TB) assume.Uncertainty {
 	t.Helper()
 	u := assume.DefaultUncertainty()
 	for _, a := range assume.All() {
-		if err := u.Fix(a.ID, a.Low+0.37*(a.High-a.Low)); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, u.Fix(a.ID, a.Low+0.37*(a.High-a.Low)))
 	}
 	return u
 }
@@ -75,10 +70,7 @@ func TestEverythingGiven(t *testing.T) {
 		for _, k := range p.Known {
 			people.Value[k.Of][0] = k.Value
 		}
-		population, err := anthro.Load("us-men")
-		if err != nil {
-			t.Fatal(err)
-		}
+		population := golden.Must(anthro.Load("us-men"))(t)
 		if scan != nil {
 			p.Scan, o.Masses = scan, body.Full
 			predicted := population.Regional.Predict(1.783, 78.6, 0.871)
@@ -86,10 +78,7 @@ func TestEverythingGiven(t *testing.T) {
 				people.Residual[r][0] = ratio - predicted[r]
 			}
 		}
-		builder, err := body.NewBuilder(population, o.Masses, body.DefaultSegments)
-		if err != nil {
-			t.Fatal(err)
-		}
+		builder := golden.Must(body.NewBuilder(population, o.Masses, body.DefaultSegments))(t)
 		b, capacity := body.New(1), hold.NewCapacity(1)
 		builder.Build(b, people, &o.Assumptions.Centre)
 		strength.OfReference(capacity, b, &o.Assumptions.Centre)
@@ -129,10 +118,7 @@ func TestEverythingGiven(t *testing.T) {
 func TestScanTilts(t *testing.T) {
 	p := measuredMan()
 	p.Scan = &[anthro.NumRegions]float64{5.1, 34.6, 10.3, 28.9} // heavy legs
-	table, err := segment.Load("deleva-1996", anthro.Male)
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := golden.Must(segment.Load("deleva-1996", anthro.Male))(t)
 	row := func(name, from, to string) float64 {
 		r, ok := table.Row(name, from, to)
 		if !ok {
@@ -146,10 +132,7 @@ func TestScanTilts(t *testing.T) {
 		anthro.Legs: 2 * (row("thigh", "HJC", "KJC") + row("shank", "KJC", "LMAL") + row("foot", "HEEL", "TTIP")),
 	}
 	total := 5.1 + 34.6 + 10.3 + 28.9
-	model, err := anthro.LoadRegional("nhanes-2011-2018", anthro.Male)
-	if err != nil {
-		t.Fatal(err)
-	}
+	model := golden.Must(anthro.LoadRegional("nhanes-2011-2018", anthro.Male))(t)
 	forces := map[body.Masses]float64{}
 	for _, masses := range []body.Masses{body.Table, body.Residual, body.Full} {
 		var reference [anthro.NumRegions]float64
@@ -241,34 +224,22 @@ func TestMoreKnownIsNarrower(t *testing.T) {
 // strangers draws people of a population.
 func strangers(t testing.TB, name string, n int) *anthro.People {
 	t.Helper()
-	population, err := anthro.Load(name)
-	if err != nil {
-		t.Fatal(err)
-	}
+	population := golden.Must(anthro.Load(name))(t)
 	random := rand.New(rand.NewChaCha8([32]byte{7}))
 	people := anthro.NewPeople(n)
-	if err := population.NewSampler().Draw(people, func(dst []float64) {
+	golden.OK(t, population.NewSampler().Draw(people, func(dst []float64) {
 		for i := range dst {
 			dst[i] = random.NormFloat64()
 		}
-	}); err != nil {
-		t.Fatal(err)
-	}
+	}))
 	return people
 }
 
 // builderOfMen builds the bodies of the public's men.
 func builderOfMen(t *testing.T, o *Options) *body.Builder {
 	t.Helper()
-	population, err := anthro.Load("us-men")
-	if err != nil {
-		t.Fatal(err)
-	}
-	builder, err := body.NewBuilder(population, o.Masses, o.Segments)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return builder
+	population := golden.Must(anthro.Load("us-men"))(t)
+	return golden.Must(body.NewBuilder(population, o.Masses, o.Segments))(t)
 }
 
 // The 5-95 % ranges of people of whom little is known hold what their whole
@@ -379,10 +350,7 @@ func TestSameBytes(t *testing.T) {
 	for _, workers := range []int{1, 2, 7} {
 		o := few()
 		o.N, o.Workers = 4999, workers
-		r, err := Ready(context.Background(), p, o)
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := golden.Must(Ready(context.Background(), p, o))(t)
 		if first == nil {
 			first = r
 			continue
@@ -571,10 +539,7 @@ func TestDoubtOfTheSurvey(t *testing.T) {
 	p := Person{Sex: anthro.Male, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.78}, {Of: anthro.Mass, Value: 74}}}
 	wider := func(population string) float64 {
 		p.Population = population
-		pr, err := prepare(p, few())
-		if err != nil {
-			t.Fatal(err)
-		}
+		pr := golden.Must(prepare(p, few()))(t)
 		spread := func(lefts []*anthro.Person) float64 {
 			sum, squares := 0.0, 0.0
 			for _, left := range lefts {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/fault"
@@ -18,11 +19,7 @@ import (
 
 func ready(t testing.TB, p Person, o Options) *Readiness {
 	t.Helper()
-	r, err := Ready(context.Background(), p, o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return golden.Must(Ready(context.Background(), p, o))(t)
 }
 
 // Five seconds are less than the greatest force lasts by the relation: the tests
@@ -31,9 +28,7 @@ func ready(t testing.TB, p Person, o Options) *Readiness {
 // requires.
 func TestFiveSeconds(t *testing.T) {
 	p, o := known(t)
-	if err := o.Assumptions.Fix(assume.WallFriction, 0); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, o.Assumptions.Fix(assume.WallFriction, 0))
 	p.Tests = &Tests{Hangs: []Hang{{AnySide, 5, 0}}, Handstands: []Handstand{{AnySide, 5, 0, 0, 0.13}}}
 	r := ready(t, p, o)
 	mass := 78.6
@@ -121,9 +116,7 @@ func TestLongHang(t *testing.T) {
 func TestHandstandHelp(t *testing.T) {
 	demand := func(friction, fingers, distance float64) float64 {
 		p, o := known(t)
-		if err := o.Assumptions.Fix(assume.WallFriction, friction); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, o.Assumptions.Fix(assume.WallFriction, friction))
 		p.Tests = &Tests{Handstands: []Handstand{{Right, 6, fingers, 0, distance}}}
 		r := ready(t, p, o)
 		one(t, "handstand", r.Tests[0].DemandBW, r.Tests[0].DemandBW.Median, 0)
@@ -139,9 +132,7 @@ func TestHandstandHelp(t *testing.T) {
 	p, o := known(t)
 	p.Hold = hold.WallHandstand
 	p.Pose[hold.OneArm], p.Pose[hold.WallDistance] = 1, 0.31
-	if err := o.Assumptions.Fix(assume.WallFriction, 0.4); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, o.Assumptions.Fix(assume.WallFriction, 0.4))
 	wall := answer(t, p, o).Models[0]
 	push, _ := wall.Quantity(hold.WallPush)
 	lean, _ := wall.Quantity(hold.LeanAngle)

@@ -294,9 +294,7 @@ func DemandsOf(h *hold.Hold) []hold.Demand {
 	}
 	for _, m := range h.Models {
 		for _, d := range h.Asks(m) {
-			if !slices.Contains(list, d) {
-				list = append(list, d)
-			}
+			list = names.Once(list, d)
 		}
 	}
 	return list

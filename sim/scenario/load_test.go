@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
@@ -14,25 +15,16 @@ import (
 func heldUp(t *testing.T, s *scenario.Scenario, asked []hold.Demand, each func(*scenario.Tile)) {
 	t.Helper()
 	s.People, s.Models = scenario.Survey("ansur2-women"), []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}
-	if err := s.Check(); err != nil {
-		t.Fatal(err)
-	}
-	parts, err := s.Parts()
-	if err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, s.Check())
+	parts := golden.Must(s.Parts())(t)
 	people := anthro.NewPeople(700) // more than a tile
-	if err := parts[0].Source(1, true).Fill(people); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, parts[0].Source(1, true).Fill(people))
 	a := s.Assumed()
 	cases := []scenario.Case{{Setup: scenario.NewSetup(s), Model: hold.Equilibrium, Builder: parts[0].Builder(s.Models[0]), Assume: &a.Centre}}
-	if err := scenario.NewBench(scenario.TileRows, asked, asked).Run(people, cases, func(_ int, tile *scenario.Tile) error {
+	golden.OK(t, scenario.NewBench(scenario.TileRows, asked, asked).Run(people, cases, func(_ int, tile *scenario.Tile) error {
 		each(tile)
 		return nil
-	}); err != nil {
-		t.Fatal(err)
-	}
+	}))
 }
 
 // What somebody carries is told in the weight of the body alone, and takes nothing from

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -23,8 +24,6 @@ var (
 	nan = math.NaN()
 	inf = math.Inf(1)
 )
-
-func at[T any](x T) *T { return &x }
 
 // sense is a scenario that makes sense.
 func sense() scenario.Scenario {
@@ -125,14 +124,14 @@ var nonsense = []struct {
 	{"posture", func(s *scenario.Scenario) { s.Change.Posture = 9 }},
 	{"posture", func(s *scenario.Scenario) { s.Change.Posture = -1 }},
 	{"change", armed(scenario.Arms{})},
-	{"change", armed(scenario.Arms{Angle: at(0.5), Turn: at(0.1)})},
-	{"change.arm_angle", armed(scenario.Arms{Angle: at(nan)})},
-	{"change.arm_angle", armed(scenario.Arms{Angle: at(30.0)})},
-	{"change.arm_angle", armed(scenario.Arms{Turn: at(5.0)})},
+	{"change", armed(scenario.Arms{Angle: new(0.5), Turn: new(0.1)})},
+	{"change.arm_angle", armed(scenario.Arms{Angle: new(nan)})},
+	{"change.arm_angle", armed(scenario.Arms{Angle: new(30.0)})},
+	{"change.arm_angle", armed(scenario.Arms{Turn: new(5.0)})},
 	{"change.hand_spacing", armed(scenario.Arms{Spacing: &body.Amount{Metres: nan}})},
 	{"change.hand_spacing", armed(scenario.Arms{Spacing: &body.Amount{Share: 50}})},
 	{"posture", func(s *scenario.Scenario) {
-		s.Change.Arms, s.Change.Posture = &scenario.Arms{Angle: at(0.5)}, scenario.SameAngle
+		s.Change.Arms, s.Change.Posture = &scenario.Arms{Angle: new(0.5)}, scenario.SameAngle
 	}},
 	{"change.assume", assumed(99, 1)},
 	{"change.assume.top_share", assumed(assume.TopShare, nan)},
@@ -145,8 +144,8 @@ var afterwards = []struct {
 	field string
 	spoil func(*scenario.Scenario)
 }{
-	{"change.tilt", func(s *scenario.Scenario) { s.Change.Tilt = at(nan) }},
-	{"change.tilt", func(s *scenario.Scenario) { s.Change.Tilt = at(-20.0) }},
+	{"change.tilt", func(s *scenario.Scenario) { s.Change.Tilt = new(nan) }},
+	{"change.tilt", func(s *scenario.Scenario) { s.Change.Tilt = new(-20.0) }},
 	{"change.legs.form", func(s *scenario.Scenario) { s.Change.Legs = &hold.Legs{Form: 7} }},
 	{"change.legs.angle", func(s *scenario.Scenario) { s.Change.Legs = &hold.Legs{Form: hold.Straddle, Angle: -0.2} }},
 	{"change.pose", func(s *scenario.Scenario) { s.Change.Pose = &hold.Pose{hold.Bent: 1} }},
@@ -205,9 +204,7 @@ func TestScenariosThatMakeNoSense(t *testing.T) {
 	if err := tested(claimOf(sense()), nil); err == nil || !strings.HasPrefix(err.Error(), "the verdict is ") {
 		t.Fatalf("what makes sense: %v", err)
 	}
-	if err := swept(sweepOf(sense()), nil); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, swept(sweepOf(sense()), nil))
 	for _, c := range append(nonsense, afterwards...) {
 		s := sense()
 		c.spoil(&s)
@@ -307,7 +304,7 @@ func TestSweepsThatMakeNoSense(t *testing.T) {
 		{"quantiles", func(s *sweep.Study) { s.Quantiles = []float64{0.5, 0.5} }},
 		{"model", func(s *sweep.Study) { s.Base.Models = nil }},
 		{"models", func(s *sweep.Study) { s.Base.Models[0].Statics = 9 }},
-		{"change", func(s *sweep.Study) { s.Base.Change.Tilt = at(0.1) }},
+		{"change", func(s *sweep.Study) { s.Base.Change.Tilt = new(0.1) }},
 		{"axes.colour", axis(sweep.Axis{Of: "colour", Values: []float64{1}})},
 		{"axes.tilt", axis(sweep.Axis{Of: "tilt", Unit: "rad"})},
 		{"axes.tilt", axis(sweep.Axis{Of: "tilt", Unit: "deg", Values: []float64{0, 5}})},
@@ -412,10 +409,7 @@ func TestPersonsThatMakeNoSense(t *testing.T) {
 		})
 	}
 	p, o := good()
-	median, err := person.NewMedianBody(p, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	median := golden.Must(person.NewMedianBody(p, o))(t)
 	for field, run := range map[string]func() error{
 		"models":       func() error { _, err := median.Hold(9, hold.Best, 0); return err },
 		"posture":      func() error { _, err := median.Hold(hold.Equilibrium, 9, 0); return err },
@@ -443,14 +437,8 @@ func TestDriversThatMakeNoSense(t *testing.T) {
 			return err
 		})
 	}
-	f, err := scores.New(study)
-	if err != nil {
-		t.Fatal(err)
-	}
-	stature, err := body.ParseQuantity("stature")
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := golden.Must(scores.New(study))(t)
+	stature := golden.Must(body.ParseQuantity("stature"))(t)
 	for field, run := range map[string]func() error{
 		"working-share":    func() error { _, err := f.Worth(f.MedianPerson(), nan); return err },
 		"person":           func() error { _, err := f.Worth(anthro.NewPeople(2), 0.5); return err },

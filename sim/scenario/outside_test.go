@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -87,10 +88,7 @@ func TestHoldFromOutside(t *testing.T) {
 	p := person.Person{Sex: anthro.Female, Hold: hangInAVest, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.7}, {Of: anthro.Mass, Value: 62}}}
 	options := person.DefaultOptions()
 	options.N = person.LeastN
-	a, err := person.Answer(ctx, p, options)
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := golden.Must(person.Answer(ctx, p, options))(t)
 	if q, ok := a.Models[0].Quantity(perHand); !ok || q.All.Low != 0.625 || q.AllAbsolute.Median != 0.625*62*statics.StandardGravity {
 		t.Errorf("person: %+v", q)
 	}
@@ -104,10 +102,7 @@ func TestHoldFromOutside(t *testing.T) {
 
 	one := of
 	one.People = of.People[:1]
-	f, err := scores.New(scores.Study{Scenario: one, Of: hold.ShoulderMoment})
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := golden.Must(scores.New(scores.Study{Scenario: one, Of: hold.ShoulderMoment}))(t)
 	shares, err := drivers.ShapleyPermutations(ctx, f.Problem(), drivers.Options{Base: 64, Seed: 1})
 	if size, ok := shares.Index(drivers.ShapleyEffect, scores.SizeGroup); err != nil || !ok || size.Value < 0.1 {
 		t.Errorf("drivers: %+v, %v", size, err)

@@ -148,10 +148,7 @@ func outcomes(t *testing.T, population string) map[string]*scenario.Untrained {
 	t.Helper()
 	all := map[string]*scenario.Untrained{}
 	for i := range trials {
-		u, err := trials[i].tries(population)
-		if err != nil {
-			t.Fatal(err)
-		}
+		u := golden.Must(trials[i].tries(population))(t)
 		all[trials[i].name] = u
 	}
 	return all
@@ -270,19 +267,13 @@ func TestPublishedEndsHoldAllBetween(t *testing.T) {
 			Hold: of.hold, Legs: of.posture.Legs, Pose: of.posture.Pose,
 			People: scenario.Survey("ansur2-men"), Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)},
 		}
-		ends, err := s.Untrained(21, 5)
-		if err != nil {
-			t.Fatal(err)
-		}
+		ends := golden.Must(s.Untrained(21, 5))(t)
 		for range 8 {
 			s.Assumptions = assume.DefaultUncertainty()
 			for g := range muscle.ArmPull {
 				s.Assumptions.Centre[assume.StrengthOf(g)] = random.Float64()
 			}
-			u, err := s.Untrained(21, 5)
-			if err != nil {
-				t.Fatal(err)
-			}
+			u := golden.Must(s.Untrained(21, 5))(t)
 			if u.Unknown != "" {
 				continue
 			}
@@ -299,14 +290,8 @@ func TestPublishedEndsHoldAllBetween(t *testing.T) {
 // is one group that decides.
 func TestOneBodyUntrained(t *testing.T) {
 	s := scenario.Scenario{Hold: hold.TwoArmHang, People: scenario.Survey("ansur2-women"), Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}}
-	u, err := s.Untrained(1, 3)
-	if err != nil {
-		t.Fatal(err)
-	}
-	model, err := strength.TheModel()
-	if err != nil {
-		t.Fatal(err)
-	}
+	u := golden.Must(s.Untrained(1, 3))(t)
+	model := golden.Must(strength.TheModel())(t)
 	differ := model.SpreadOf(anthro.Female)
 	want := 0.5 * math.Erfc(math.Log(u.Difficulty)/math.Hypot(differ.Common, differ.Own[muscle.Grip])/math.Sqrt2)
 	if u.Low != u.High || u.Possible != 1 || len(u.Uses) != 1 || math.Abs(u.Could-want) > 1e-6 {

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 )
 
@@ -13,11 +14,7 @@ var sexes = []anthro.Sex{anthro.Male, anthro.Female}
 
 func load(t *testing.T, name string, sex anthro.Sex) *Table {
 	t.Helper()
-	table, err := Load(name, sex)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return table
+	return golden.Must(Load(name, sex))(t)
 }
 
 // row finds "segment origin-other".

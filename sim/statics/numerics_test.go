@@ -6,6 +6,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // A rule is the same rule whatever it is multiplied by.
@@ -155,10 +157,7 @@ func TestPivotOutOfReach(t *testing.T) {
 			t.Errorf("moments about %v were taken", pivot)
 		}
 	}
-	sol, err := door(true).SolveAbout(Vec{-7000, 9000})
-	if err != nil {
-		t.Fatal(err)
-	}
+	sol := golden.Must(door(true).SolveAbout(Vec{-7000, 9000}))(t)
 	near(t, "upper x", sol.Value["upper x"], -100, 400)
 }
 
@@ -209,10 +208,7 @@ func TestJointBeyondNumbers(t *testing.T) {
 			{Name: "end", Segment: "near", At: Vec{X: far}, Direction: Vec{Y: 1}},
 		},
 	}
-	sol, err := s.Solve()
-	if err != nil {
-		t.Fatal(err)
-	}
+	sol := golden.Must(s.Solve())(t)
 	if moment, force, err := sol.Joint("far"); err == nil || !strings.Contains(err.Error(), "more than can be computed with") {
 		t.Errorf("%v N·m, %v N, %v", moment, force, err)
 	}

@@ -55,11 +55,7 @@ func TestPrintedAnswersInValidation(t *testing.T) {
 
 func solve(t *testing.T, s *System) *Solution {
 	t.Helper()
-	sol, err := s.Solve()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return sol
+	return golden.Must(s.Solve())(t)
 }
 
 const bookGravity = 9.80 // as the OpenStax books take it

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -16,10 +17,7 @@ var bothSexes = []anthro.Sex{anthro.Male, anthro.Female}
 
 func law(t *testing.T) *strength.Law {
 	t.Helper()
-	m, err := strength.TheModel()
-	if err != nil {
-		t.Fatal(err)
-	}
+	m := golden.Must(strength.TheModel())(t)
 	return m.Law
 }
 

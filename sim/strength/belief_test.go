@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/muscle"
 )
 
@@ -117,10 +118,7 @@ func TestBeliefAgainstBruteForce(t *testing.T) {
 	spread := evenSpread()
 	for _, c := range beliefCases {
 		t.Run(c.name, func(t *testing.T) {
-			b, err := Condition(spread, c.readings, c.held)
-			if err != nil {
-				t.Fatal(err)
-			}
+			b := golden.Must(Condition(spread, c.readings, c.held))(t)
 			random := rand.New(rand.NewChaCha8([32]byte{7}))
 			var brute, ours moments
 			var y [muscle.NumGroups]float64
@@ -162,10 +160,7 @@ func TestBeliefAgainstBruteForce(t *testing.T) {
 func TestReadingIsTheNormalUpdate(t *testing.T) {
 	s := evenSpread()
 	const read, noise = 0.21, 0.05
-	b, err := Condition(s, []Reading{{muscle.ShoulderAdduction, read, noise}}, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := golden.Must(Condition(s, []Reading{{muscle.ShoulderAdduction, read, noise}}, nil))(t)
 	common := s.Common * s.Common
 	of := common + s.Own[muscle.ShoulderAdduction]*s.Own[muscle.ShoulderAdduction]
 	for _, c := range []struct {
@@ -187,10 +182,7 @@ func TestReadingIsTheNormalUpdate(t *testing.T) {
 // probability of its ratio over the whole spread.
 func TestCouldOfOneLoad(t *testing.T) {
 	s := evenSpread()
-	b, err := Condition(s, nil, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := golden.Must(Condition(s, nil, nil))(t)
 	for _, ratio := range []float64{-0.7, -0.13, 0, 0.31, 1.1} {
 		want := 0.5 * math.Erfc(ratio/math.Hypot(s.Common, s.Own[muscle.Grip])/math.Sqrt2)
 		if got := b.Could(Load{muscle.Grip, ratio}); !(math.Abs(got-want) <= 1e-12*math.Max(1, want)+1e-9*want) {
@@ -276,14 +268,8 @@ func TestOnScale(t *testing.T) {
 // Without tests fewer nodes of the grid are enough: a test that everybody passes brings
 // all of them back, and nothing changes.
 func TestCouldWithoutTests(t *testing.T) {
-	few, err := Condition(evenSpread(), nil, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	all, err := Condition(evenSpread(), nil, []Held{{Loads: []Load{{muscle.Grip, -60}}, Least: 0, Most: math.Inf(1)}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	few := golden.Must(Condition(evenSpread(), nil, nil))(t)
+	all := golden.Must(Condition(evenSpread(), nil, []Held{{Loads: []Load{{muscle.Grip, -60}}, Least: 0, Most: math.Inf(1)}}))(t)
 	for _, ratio := range []float64{-0.6, -0.2, -0.01, 0, 0.13, 0.4, 0.9} {
 		loads := []Load{{muscle.Grip, ratio}, {muscle.ArmPush, ratio - 0.1}, {muscle.WaistForward, ratio - 0.02}}
 		if a, b := few.Could(loads...), all.Could(loads...); math.Abs(a-b) > 1e-9 {
@@ -295,10 +281,7 @@ func TestCouldWithoutTests(t *testing.T) {
 // A box that a group has from below, from above or on both sides counts as it lies about
 // that group's mean, and a group that it leaves open does not.
 func TestInsideABox(t *testing.T) {
-	b, err := Condition(evenSpread(), nil, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := golden.Must(Condition(evenSpread(), nil, nil))(t)
 	const common = 0.2
 	mean, sd := b.given(muscle.Grip, common)
 	below := func(score float64) float64 { return 0.5 * math.Erfc(-score/math.Sqrt2) }

@@ -3,6 +3,7 @@ package strength_test
 import (
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
@@ -15,10 +16,7 @@ import (
 func TestHoldsKnowWhatIsKnown(t *testing.T) {
 	for _, population := range []string{"ansur2-women", "ansur2-men"} {
 		const rows = 40
-		b, err := holdtest.Draw(population, body.Residual, rows, assume.Defaults())
-		if err != nil {
-			t.Fatal(err)
-		}
+		b := golden.Must(holdtest.Draw(population, body.Residual, rows, assume.Defaults()))(t)
 		for _, h := range hold.All() {
 			for _, p := range holdtest.Poses(h, rows) {
 				known, beyond := map[hold.Demand]int{}, map[hold.Demand]int{}

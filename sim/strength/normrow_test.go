@@ -6,20 +6,15 @@ import (
 	"testing"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/golden"
 	"counterpoise/sim/muscle"
 )
 
 // A row of norms that makes no sense is refused, each part for itself.
 func TestRowsOfNorms(t *testing.T) {
-	law, err := LoadLaw()
-	if err != nil {
-		t.Fatal(err)
-	}
+	law := golden.Must(LoadLaw())(t)
 	good := datasets.NormRow{Group: muscle.Group(0).String(), Sex: "female", Angle: datasets.Angle(radians(90)), Value: 50, Low: 40, High: 60, SD: 9, N: 12}
-	row, err := normRow(&good, law)
-	if err != nil {
-		t.Fatal(err)
-	}
+	row := golden.Must(normRow(&good, law))(t)
 	if !(math.Abs(row.Angle-math.Pi/2) <= 1e-15) || row.Capacity != (Capacity{50, 40, 60}) || row.SD != 9 || row.N != 12 {
 		t.Errorf("read %+v", row)
 	}

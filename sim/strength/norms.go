@@ -1,6 +1,7 @@
 package strength
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"sync"
@@ -141,14 +142,7 @@ func (n *Norms) sort() error {
 	for g := range n.curves {
 		for sex := range n.curves[g] {
 			curve := n.curves[g][sex]
-			slices.SortStableFunc(curve, func(a, b Norm) int {
-				if a.Angle < b.Angle {
-					return -1
-				} else if a.Angle > b.Angle {
-					return 1
-				}
-				return 0
-			})
+			slices.SortStableFunc(curve, func(a, b Norm) int { return cmp.Compare(a.Angle, b.Angle) })
 			if len(curve) > muscle.MaxAngles {
 				return fmt.Errorf("norms of strength: %s, %s has %d rows, a curve at most %d", muscle.Group(g), anthro.Sex(sex), len(curve), muscle.MaxAngles)
 			}

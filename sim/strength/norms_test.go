@@ -13,11 +13,7 @@ import (
 
 func loaded(t testing.TB) *Model {
 	t.Helper()
-	m, err := TheModel()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return m
+	return golden.Must(TheModel())(t)
 }
 
 var sexes = []anthro.Sex{anthro.Male, anthro.Female}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -33,10 +34,7 @@ func near(t *testing.T, what string, got, want float64) {
 // known, per body weight; at any place in the ranges and any exponents it is what the
 // model with these says.
 func TestOfReference(t *testing.T) {
-	model, err := strength.TheModel()
-	if err != nil {
-		t.Fatal(err)
-	}
+	model := golden.Must(strength.TheModel())(t)
 	for _, sex := range []anthro.Sex{anthro.Male, anthro.Female} {
 		a, b := assume.Defaults(), made()
 		b.Sex = sex
@@ -116,10 +114,7 @@ func TestSizeLaw(t *testing.T) {
 // makes it fall per weight (Jaric 2002, Sports Med 32:615; arithmetic).
 func TestBetweenPeople(t *testing.T) {
 	a, b := assume.Defaults(), made()
-	model, err := strength.TheModel()
-	if err != nil {
-		t.Fatal(err)
-	}
+	model := golden.Must(strength.TheModel())(t)
 	mass, stature, _ := model.Law.Exponents(anthro.Male)
 	c := hold.NewCapacity(3)
 	strength.OfPeople(c, b, &a)

@@ -83,59 +83,54 @@ func (s *Study) Check() error {
 	if s == nil {
 		return fault.New("sweep", nil, "a sweep is needed")
 	}
-	var wrong []error
-	fail := func(field string, found any, format string, args ...any) {
-		wrong = append(wrong, fault.New(field, found, format, args...))
-	}
+	var wrong fault.List
 	if s.Name == "" {
-		fail("sweep", nil, "a sweep needs a name")
+		wrong.Fail("sweep", nil, "a sweep needs a name")
 	}
 	wrong = append(wrong, plain.CheckText("sweep", s.Name), plain.CheckText("says", s.Says))
 	if len(s.Axes) == 0 {
-		fail("axes", nil, "a sweep needs an axis, such as change.arm_length: 0 cm..10 cm by 2 cm")
+		wrong.Fail("axes", nil, "a sweep needs an axis, such as change.arm_length: 0 cm..10 cm by 2 cm")
 	}
 	if s.N < 1 || s.N > MostBodies {
-		fail("n", s.N, "found %d, allowed: 1 to %d", s.N, MostBodies)
+		wrong.Fail("n", s.N, "found %d, allowed: 1 to %d", s.N, MostBodies)
 	}
 	if len(s.Demands) == 0 {
-		fail("demands", nil, "a sweep needs a demand, such as required_force")
+		wrong.Fail("demands", nil, "a sweep needs a demand, such as required_force")
 	}
 	for i, q := range s.Quantiles {
 		if !(q >= 0 && q <= 1) {
-			fail("quantiles", q, "found %g, allowed: shares from 0 to 1", q)
+			wrong.Fail("quantiles", q, "found %g, allowed: shares from 0 to 1", q)
 		} else if i > 0 && q <= s.Quantiles[i-1] {
-			fail("quantiles", q, "%g comes after %g, they must increase", q, s.Quantiles[i-1])
+			wrong.Fail("quantiles", q, "%g comes after %g, they must increase", q, s.Quantiles[i-1])
 		}
 	}
 	if s.Design < 0 || s.Design >= NumDesigns {
-		fail("design", int(s.Design), "no design has the number %d", int(s.Design))
+		wrong.Fail("design", int(s.Design), "no design has the number %d", int(s.Design))
 	}
 	if len(s.Base.Models) != 1 {
-		fail("model", len(s.Base.Models), "a sweep has one model, or an axis of them; found %d", len(s.Base.Models))
+		wrong.Fail("model", len(s.Base.Models), "a sweep has one model, or an axis of them; found %d", len(s.Base.Models))
 	}
 	if ch := s.Base.Change; ch != nil && (ch.Hold != nil || ch.Legs != nil || ch.Pose != nil || ch.Tilt != nil) {
-		fail("change", nil, "hold, legs, tilt and pose are fields of the sweep itself, not of a change")
+		wrong.Fail("change", nil, "hold, legs, tilt and pose are fields of the sweep itself, not of a change")
 	}
 	for i := range s.Axes {
 		a := &s.Axes[i]
-		if err := a.check(s.Design); err != nil {
-			wrong = append(wrong, err)
-		}
+		wrong.Add(a.check(s.Design))
 		for i := 1; i < len(a.Holds) && !slices.Contains(a.Holds, nil); i++ {
 			for _, d := range s.Demands {
 				if why := hold.Unlike(d, a.Holds[0], a.Holds[i]); why != "" {
-					fail("demands", d.Name, "%s: take difficulty, or sweep holds that are seen alike", why)
+					wrong.Fail("demands", d.Name, "%s: take difficulty, or sweep holds that are seen alike", why)
 				}
 			}
 		}
 		if why := s.unlike(a); why != "" {
-			fail("demands", hold.Difficulty, "%s: leave difficulty out, or sweep one model at a time", why)
+			wrong.Fail("demands", hold.Difficulty, "%s: leave difficulty out, or sweep one model at a time", why)
 		}
 		for _, b := range s.Axes[:i] {
 			if b.Of == a.Of {
-				fail("axes."+a.Of, nil, "appears twice")
+				wrong.Fail("axes."+a.Of, nil, "appears twice")
 			} else if clash(b.Of, a.Of) {
-				fail("axes."+a.Of, nil, "and %s both place the arms, give one", b.Of)
+				wrong.Fail("axes."+a.Of, nil, "and %s both place the arms, give one", b.Of)
 			}
 		}
 	}
@@ -144,7 +139,7 @@ func (s *Study) Check() error {
 	}
 	for i := range s.Axes {
 		if errors.Join(wrong...) == nil && s.states(&s.Axes[i]) {
-			fail("axes."+s.Axes[i].Of, nil, "is both an axis and a field, leave one out")
+			wrong.Fail("axes."+s.Axes[i].Of, nil, "is both an axis and a field, leave one out")
 		}
 	}
 	return errors.Join(wrong...)

@@ -10,6 +10,7 @@ import (
 	"sync"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
@@ -41,9 +42,7 @@ func points(t *testing.T, s *Study, o Options) []Point {
 		all = append(all, next)
 		return nil
 	}
-	if err := Run(context.Background(), s, o); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, Run(context.Background(), s, o))
 	return all
 }
 
@@ -112,9 +111,7 @@ func TestSameOutcome(t *testing.T) {
 	kept := &memory{kept: map[int][]byte{}}
 	for _, shard := range []int{2, 3, 1} {
 		from, to := s.Shard(shard, 3)
-		if err := Keep(context.Background(), s, Options{Parts: kept}, from, to); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, Keep(context.Background(), s, Options{Parts: kept}, from, to))
 	}
 	if kept.saved != s.Tasks() {
 		t.Errorf("%d parts of %d tasks", kept.saved, s.Tasks())
@@ -214,10 +211,7 @@ func TestCommonBodies(t *testing.T) {
 // In the grid the last axis runs fastest, and every combination is there once.
 func TestGrid(t *testing.T) {
 	s := testStudy(arms(0.01, 0.02), Axis{Of: "model", Names: []string{"equilibrium", "two-condition"}}, Axis{Of: "tilt", Unit: "rad", Values: []float64{0.3, 0.1, 0.2}})
-	d, err := s.design()
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := golden.Must(s.design())(t)
 	want := [][]float64{{0.01, 0, 0.3}, {0.01, 0, 0.1}, {0.01, 0, 0.2}, {0.01, 1, 0.3}, {0.01, 1, 0.1}, {0.01, 1, 0.2},
 		{0.02, 0, 0.3}, {0.02, 0, 0.1}, {0.02, 0, 0.2}, {0.02, 1, 0.3}, {0.02, 1, 0.1}, {0.02, 1, 0.2}}
 	if s.NumPoints() != len(want) {
@@ -238,10 +232,7 @@ func TestQuasiRandom(t *testing.T) {
 		Axis{Of: "change.added_mass.legs", Unit: "kg", Low: 0.5, High: 8, Log: true},
 		Axis{Of: "legs", Names: []string{"together", "tuck"}, Legs: []hold.Legs{{}, hold.LegsIn(hold.Tuck, 0)}})
 	s.Design, s.Points = QuasiRandom, 64
-	d, err := s.design()
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := golden.Must(s.design())(t)
 	at, parts, tucked := make([]float64, 3), [2]map[int]bool{{}, {}}, 0
 	for i := range s.Points {
 		d.coordinates(i, at)
@@ -383,9 +374,7 @@ func TestSumOfWhatIsInfinite(t *testing.T) {
 	of := newTallies(1, 2)[0]
 	of.demands[0].add([]float64{1, 2, 6})
 	of.demands[1].add([]float64{1, 2, math.Inf(1)})
-	if err := s.sum(p, &of); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, s.sum(p, &of))
 	for k, want := range []float64{3, math.Sqrt(7)} {
 		if got := p.Statistics[k]; !(math.Abs(got[0]-want) <= 1e-12) || got[1] == got[1] {
 			t.Errorf("statistic %d: %v, want %g and none", k, got, want)
@@ -404,9 +393,7 @@ func TestSumOfWhatIsInfinite(t *testing.T) {
 func TestDamagedOutcome(t *testing.T) {
 	s := testStudy(arms(0.01, 0.02))
 	kept := &memory{kept: map[int][]byte{}}
-	if err := Keep(context.Background(), s, Options{Parts: kept}, 0, s.Tasks()); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, Keep(context.Background(), s, Options{Parts: kept}, 0, s.Tasks()))
 	whole := kept.kept[0]
 	for _, n := range []int{0, 1, 5, 40, len(whole) / 2, len(whole) - 1} {
 		out := &outcome{tallies: newTallies(chunkPoints, 2)}
@@ -431,14 +418,8 @@ func TestStopped(t *testing.T) {
 // workerOf prepares a study for one worker.
 func workerOf(t testing.TB, s *Study) (*prepared, *worker) {
 	t.Helper()
-	p, err := s.prepare()
-	if err != nil {
-		t.Fatal(err)
-	}
-	w, err := p.newWorker()
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := golden.Must(s.prepare())(t)
+	w := golden.Must(p.newWorker())(t)
 	return p, w
 }
 
@@ -448,15 +429,11 @@ func TestNoAllocationPerRow(t *testing.T) {
 	p, w := workerOf(t, s)
 	out := &outcome{tallies: newTallies(chunkPoints, 2)}
 	one := p.plan.task(0)
-	if err := w.compute(one, out); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, w.compute(one, out))
 	ready := []*point{w.point(s.setting([]float64{0.01})), w.point(s.setting([]float64{0.02}))}
 	block := 0
 	if n := testing.AllocsPerRun(5, func() {
-		if err := w.block(ready, out.tallies[:2], nil, crowdBlock{0, block, 4096, 0}); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, w.block(ready, out.tallies[:2], nil, crowdBlock{0, block, 4096, 0}))
 		block++
 	}); n > 8 { // the slices of people and bench of a block
 		t.Errorf("%v allocations a block", n)
@@ -478,9 +455,7 @@ func BenchmarkBlock(b *testing.B) {
 	block := 0
 	b.ReportAllocs()
 	for b.Loop() {
-		if err := w.block(points, out.tallies, nil, crowdBlock{0, block, 4096, 0}); err != nil {
-			b.Fatal(err)
-		}
+		golden.OK(b, w.block(points, out.tallies, nil, crowdBlock{0, block, 4096, 0}))
 		block++
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*4096*len(points)), "ns/body")

@@ -10,9 +10,8 @@ has curves by joint angle, size and sex.
 
     numpy_equilibrium.py SURVEY.csv [bodies] [processes] [--save DIR] [--check]
 """
-import sys, time, os
+import sys
 from itertools import combinations
-from multiprocessing import Pool
 import numpy as np
 import numpy_baseline as base
 
@@ -68,53 +67,24 @@ def optimum(L, b, c, m0, ma, k, h):
 
 
 def bodies(x):
-    st, w, acr, cer, tro, tib, mal, bia, ua, fa, palm, foot = x.T[:12]
-    M, C = base.MASS, base.COM
-    sh = acr - .104 * ua
-    up, grip, b, rise = (1 - .104) * ua, .55 * palm, .86 * bia, .015 * st
-    L = up + fa + grip
-    pos = dict(head=sh - (st - C["head"] * (st - cer)), trunk=C["trunk"] * (sh - tro),
-               thigh=sh - tro + C["thigh"] * (tro - tib), shank=sh - tib + C["shank"] * (tib - mal),
-               foot=sh - mal + (C["foot"] - .25) * foot)
-    mult = dict(head=1, trunk=1, thigh=2, shank=2, foot=2)
-    m0 = sum(mult[p] * M[p] for p in pos)
-    c = sum(mult[p] * M[p] * v for p, v in pos.items()) / m0 + rise
-    ma = M["ua"] + M["fa"] + M["hand"]
+    st, up, fa, L, b, c, m0, ma = base.segments(x)
     g = 1 + .1 / (up + fa)
-    kk = lambda up, fa, L: (M["ua"] * C["ua"] * up + M["fa"] * (up + C["fa"] * fa) + M["hand"] * L) / (ma * L)
-    return st, L, b, c, m0, ma, kk(up, fa, L), kk(up * g, fa * g, L + .1)
+    return st, L, b, c, m0, ma, base.centre(up, fa, L, ma), base.centre(up * g, fa * g, L + .1, ma)
+
+
+def changed(x):
+    st, L, b, c, m0, ma, k0, k1 = bodies(x)
+    t0, l0, u0 = optimum(L, b, c, m0, ma, k0, st)
+    t1, l1, u1 = optimum(L + .1, b, c, m0, ma, k1, st)
+    return [*x.T[:10], L, b, c, t0, l0, u0, t1, l1, u1, u1 - u0], u1 / u0 - 1
 
 
 def run(args):
-    mean, chol, n, seed, save = args
-    rng, done, tot = np.random.default_rng(seed), 0, 0.0
-    out = open(os.path.join(save, f"part{seed}.f32"), "wb") if save else None
-    while done < n:
-        q = min(CHUNK, n - done)
-        x = mean + rng.standard_normal((q, len(mean))) @ chol.T
-        x[:, 1] = np.exp(x[:, 1])
-        st, L, b, c, m0, ma, k0, k1 = bodies(x)
-        t0, l0, u0 = optimum(L, b, c, m0, ma, k0, st)
-        t1, l1, u1 = optimum(L + .1, b, c, m0, ma, k1, st)
-        tot += (u1 / u0 - 1).sum()
-        cols = np.column_stack([x[:, :10], L, b, c, t0, l0, u0, t1, l1, u1, u1 - u0]).astype(np.float32)
-        if out:
-            out.write(cols.T.tobytes())
-        done += q
-    if out:
-        out.close()
-    return tot
+    return base.drawn(args, CHUNK, changed)
 
 
 if __name__ == "__main__":
-    argv = [a for a in sys.argv[1:] if not a.startswith("--")]
-    save = None
-    if "--save" in sys.argv:
-        save = sys.argv[sys.argv.index("--save") + 1]
-        argv.remove(save)
-    n = int(float(argv[1])) if len(argv) > 1 else 200_000
-    procs = int(argv[2]) if len(argv) > 2 else os.cpu_count()
-    mean, chol = base.fit(argv[0])
+    mean, chol, n, procs, save = base.arguments(200_000)
     if "--check" in sys.argv:
         x = mean[None].copy()
         x[:, 1] = np.exp(x[:, 1])
@@ -123,8 +93,4 @@ if __name__ == "__main__":
             t, l, u = optimum(a, b, c, m0, ma, k, st)
             print(f"{name}: angle {np.degrees(t[0]):.3f}, top share {l[0]:.4f}, difficulty {u[0]:.5f}")
         sys.exit()
-    start = time.time()
-    with Pool(procs) as p:
-        tot = sum(p.map(run, [(mean, chol, n // procs, i, save) for i in range(procs)]))
-    took = time.time() - start
-    print(f"{n / took:.0f} bodies/s  ({n} bodies, {procs} processes, {took:.2f} s)  mean change {100 * tot / n:+.3f} %")
+    base.timed(run, mean, chol, n, procs, save, lambda change: f"{100 * change:+.3f} %")

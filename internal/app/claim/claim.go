@@ -57,12 +57,7 @@ func newClaimShow(env *console.Environment) *cobra.Command {
 		Long: "Print a shipped claim as YAML, a starting point for a claim of your own:\n\n" +
 			"  counterpoise claim show longer-arms > mine.yaml\n  counterpoise claim test mine.yaml\n\n" + changesHelp(),
 		RunE: func(_ *cobra.Command, args []string) error {
-			text, err := study.ClaimText(args[0])
-			if err != nil {
-				return console.Input(err)
-			}
-			_, err = env.Stdout.Write(text)
-			return err
+			return env.Print(study.ClaimText(args[0]))
 		},
 	}
 }
@@ -72,12 +67,7 @@ func findClaim(name string) (*claim.Claim, error) {
 	if !strings.ContainsAny(name, `/\.`) {
 		return study.ShippedClaim(name)
 	}
-	c, err := study.LoadClaim(name)
-	var path *os.PathError
-	if errors.As(err, &path) {
-		return nil, fmt.Errorf("%s: %w", name, path.Err)
-	}
-	return c, err
+	return study.LoadClaim(name)
 }
 
 func newClaimTest(env *console.Environment) *cobra.Command {

@@ -144,7 +144,7 @@ type athlete struct {
 func readClub(env *console.Environment, file string, sex *anthro.Sex) (*clubtable.Table, error) {
 	data, err := provenance.ReadInput(file, clubtable.MostBytes)
 	if err != nil {
-		return nil, console.Input(fmt.Errorf("%s: %w", file, output.ReasonOf(err)))
+		return nil, console.Input(fmt.Errorf("%s: %w", file, provenance.ReasonOf(err)))
 	}
 	table, err := clubtable.Read(file, data, sex)
 	if err != nil {

@@ -79,6 +79,15 @@ type Environment struct {
 	Stdout, Stderr io.Writer
 }
 
+// Print prints a text, unless what the user gave has none.
+func (e *Environment) Print(text []byte, err error) error {
+	if err != nil {
+		return Input(err)
+	}
+	_, err = e.Stdout.Write(text)
+	return err
+}
+
 // ExitCode is the one place where errors become exit codes.
 func ExitCode(err error) int {
 	var bad InputError

@@ -20,6 +20,8 @@ import (
 	"counterpoise/sim/math"
 	"counterpoise/sim/names"
 	"counterpoise/sim/scenario/scores"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // mostBars is how many bars a chart shows: as many as fit on a slide.
@@ -202,14 +204,7 @@ func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 	c, ph := p.Along, p.spoken(d.Of).Plainly()
 	scaled := func(values []float64, by float64) []float64 {
-		if values == nil {
-			return nil
-		}
-		out := make([]float64, len(values))
-		for i, v := range values {
-			out[i] = by * v
-		}
-		return out
+		return floats.ScaleTo(make([]float64, len(values)), by, values)
 	}
 	unit := words.InBrackets(ph.Unit)
 	last := len(c.X) - 1

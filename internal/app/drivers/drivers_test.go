@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/app/console"
+	"counterpoise/internal/golden"
 	"counterpoise/internal/provenance"
 
 	"github.com/spf13/pflag"
@@ -27,11 +28,7 @@ func TestEveryFlagIsTold(t *testing.T) {
 		if err != nil {
 			t.Fatal(flags, err)
 		}
-		stamp, err := s.stamp()
-		if err != nil {
-			t.Fatal(err)
-		}
-		return stamp
+		return golden.Must(s.stamp())(t)
 	}
 	plain := stampWith()
 	told := map[string][]string{

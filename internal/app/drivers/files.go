@@ -91,10 +91,6 @@ const screenTrajectories = 256
 
 // create begins the table.
 func (w *designWriter) create() error {
-	pairs, err := w.stamp.KeyValues()
-	if err != nil {
-		return err
-	}
 	w.columns = []table.Column{
 		{Name: "replicate", Kind: table.Int32, Description: "number of the independent replicate"},
 		{Name: "row", Kind: table.Int32, Description: "number of the row within its replicate"},
@@ -113,7 +109,8 @@ func (w *designWriter) create() error {
 	w.columns = append(w.columns, table.Column{Name: of.String() + ending, Unit: unit, Description: "response: " + of.Meaning})
 	w.block = table.NewBlock(w.columns, designRows)
 	w.in, w.values = make([][]float64, len(w.function.Inputs())), make([][]float64, len(w.function.Inputs()))
-	w.writer, err = table.Create(w.path, w.columns, pairs)
+	var err error
+	w.writer, err = tables.Create(w.path, w.columns, w.stamp)
 	return err
 }
 
@@ -191,10 +188,6 @@ func (w *designWriter) fill(s drivers.Sample, from, rows int) {
 
 // writeSplit writes the draws of the assumptions and what each makes of the people.
 func writeSplit(path string, p *DriversPart, of hold.Demand, stamp provenance.Stamp) error {
-	pairs, err := stamp.KeyValues()
-	if err != nil {
-		return err
-	}
 	draws := p.Split.Draws
 	ending, unit := outcome.ColumnUnit(of)
 	var c tables.Columns
@@ -217,5 +210,5 @@ func writeSplit(path string, p *DriversPart, of hold.Demand, stamp provenance.St
 		add(table.Column{Name: of.String() + "_" + q.name + ending, Unit: unit, Description: fmt.Sprintf("%s over %d people of: %s", q.says, p.Split.Bodies, of.Meaning)}, q.of)
 	}
 	add(table.Column{Name: "impossible_count", Description: "people who cannot take the posture under this draw, left out"}, func(d *scores.Draw) float64 { return float64(d.Impossible) })
-	return c.Write(path, pairs, len(draws))
+	return c.Write(path, len(draws), stamp)
 }

@@ -44,17 +44,12 @@ func compute(t *testing.T, h *hold.Hold, of hold.Demand, fix map[assume.ID]float
 	_, scale := jsonform.Output(of.Unit)
 	s := scores.Study{Of: of, Scale: scale, Scenario: scenario.Scenario{Hold: h, People: scenario.Survey(population.Name), Assumptions: assume.DefaultUncertainty()}}
 	for id, value := range fix {
-		if err := s.Assumptions.Fix(id, value); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, s.Assumptions.Fix(id, value))
 	}
 	for _, m := range models {
 		s.Models = append(s.Models, scenario.DefaultModel(m))
 	}
-	f, err := scores.New(s)
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := golden.Must(scores.New(s))(t)
 	p := DriversPart{People: population.Name, Models: s.Models, Function: f, SobolOf: "people as one group and each assumption"}
 	ctx, o := context.Background(), drivers.Options{Seed: 1, Base: 64}
 	must := func(err error) {
@@ -94,9 +89,7 @@ func TestGoldenDriversText(t *testing.T) {
 		"all-models":  driven(t, hold.HumanFlag, hold.RequiredForce, nil, hold.TwoCondition, hold.Equilibrium),
 	} {
 		var b bytes.Buffer
-		if err := DriversText(&b, d); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, DriversText(&b, d))
 		golden.Text(t, "drivers/"+name+".txt", b.Bytes())
 	}
 }
@@ -116,9 +109,7 @@ func TestDriversWords(t *testing.T) {
 			[]string{"depends mostly on which model is right", "all models, each as likely as another"}, nil},
 	} {
 		var b bytes.Buffer
-		if err := DriversText(&b, c.d); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, DriversText(&b, c.d))
 		text := strings.Join(strings.Fields(b.String()), " ")
 		for _, want := range c.want {
 			if !strings.Contains(text, want) {
@@ -142,10 +133,7 @@ func TestDriversWords(t *testing.T) {
 func TestSummariseDrivers(t *testing.T) {
 	d := driven(t, hold.LSit, hold.LeanAngle, nil, hold.Equilibrium)
 	s := SummariseDrivers(d, provenance.Stamp{})
-	data, err := json.Marshal(s)
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := golden.Must(json.Marshal(s))(t)
 	var back struct {
 		Unit  string
 		Parts []struct {
@@ -163,9 +151,7 @@ func TestSummariseDrivers(t *testing.T) {
 			}
 		}
 	}
-	if err := json.Unmarshal(data, &back); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, json.Unmarshal(data, &back))
 	sum := 0.0
 	for _, i := range back.Parts[0].Shares.Indices {
 		sum += i.Value

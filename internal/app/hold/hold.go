@@ -379,12 +379,7 @@ and check it:
 Wherever a command takes a hold's name, it also takes the path of such a file, with a slash or the ending
 .yaml: in claims, persons and sweeps (from the folder of the file that names it), and behind --hold.`,
 		RunE: func(_ *cobra.Command, args []string) error {
-			text, err := study.NewHold(strings.Join(args, ""))
-			if err != nil {
-				return console.Input(err)
-			}
-			_, err = env.Stdout.Write(text)
-			return err
+			return env.Print(study.NewHold(strings.Join(args, "")))
 		},
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/freebody"
+	"counterpoise/internal/golden"
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -31,22 +32,11 @@ forces: [{at: hips, force: 10 kg, towards: up}]
 // What is said of a hold's statics is what its supports do, and the known force is drawn
 // where it acts, once, and as nothing else.
 func TestCheckOfAHoldWithAKnownForce(t *testing.T) {
-	o, err := study.ReadOutline("f", []byte(spotted))
-	if err != nil {
-		t.Fatal(err)
-	}
-	h, err := o.Hold()
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := CheckHold(o, h)
-	if err != nil {
-		t.Fatal(err)
-	}
+	o := golden.Must(study.ReadOutline("f", []byte(spotted)))(t)
+	h := golden.Must(o.Hold())(t)
+	c := golden.Must(CheckHold(o, h))(t)
 	var text strings.Builder
-	if err := HoldCheckText(&text, c); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, HoldCheckText(&text, c))
 	said := strings.Join(strings.Fields(text.String()), " ")
 	for _, want := range []string{
 		"The supports carry 2 unknown forces: the vertical force at the hands and the vertical force at the heels. Balance gives them all.",
@@ -57,10 +47,7 @@ func TestCheckOfAHoldWithAKnownForce(t *testing.T) {
 		}
 	}
 	held := c.Held()
-	figure, err := freebody.FreeBodyOf(held)
-	if err != nil {
-		t.Fatal(err)
-	}
+	figure := golden.Must(freebody.FreeBodyOf(held))(t)
 	names, up := []string{}, 0.0
 	for _, f := range figure.Forces {
 		names = append(names, f.Name)
@@ -80,19 +67,11 @@ func TestCheckOfAHoldWithAKnownForce(t *testing.T) {
 
 // The text has every demand with its unit, and newtons beside body weights.
 func TestHeldText(t *testing.T) {
-	women, err := anthro.Load("ansur2-women")
-	if err != nil {
-		t.Fatal(err)
-	}
+	women := golden.Must(anthro.Load("ansur2-women"))(t)
 	a := assume.Defaults()
-	b, err := freebody.HoldMedianBody(hold.HumanFlag, hold.Equilibrium, hold.Posture{}, body.Load{}, women, &a)
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := golden.Must(freebody.HoldMedianBody(hold.HumanFlag, hold.Equilibrium, hold.Posture{}, body.Load{}, women, &a))(t)
 	var out strings.Builder
-	if err := HeldText(&out, b); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, HeldText(&out, b))
 	for _, d := range b.Hold.Asks(hold.Equilibrium) {
 		if !strings.Contains(out.String(), "\n  "+d.String()+" ") {
 			t.Errorf("the text lacks %s", d)

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"runtime"
 	"sync"
@@ -160,14 +159,5 @@ func Publish(env *console.Environment, out *Folder, stamp provenance.Stamp, asJS
 		return text(env.Stdout)
 	}
 	_, err := env.Stdout.Write(summary)
-	return err
-}
-
-// ReasonOf strips what a path error says beside the reason.
-func ReasonOf(err error) error {
-	var path *os.PathError
-	if errors.As(err, &path) {
-		return path.Err
-	}
 	return err
 }

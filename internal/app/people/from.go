@@ -12,7 +12,6 @@ import (
 	"counterpoise/datasets"
 	"counterpoise/internal/app/console"
 	"counterpoise/internal/app/flags"
-	"counterpoise/internal/app/output"
 	"counterpoise/internal/clubtable"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
@@ -68,7 +67,7 @@ func runPeopleFrom(env *console.Environment, file, out, sex string) error {
 	}
 	data, err := provenance.ReadInput(file, clubtable.MostBytes)
 	if err != nil {
-		return console.Input(fmt.Errorf("%s: %w", file, output.ReasonOf(err)))
+		return console.Input(fmt.Errorf("%s: %w", file, provenance.ReasonOf(err)))
 	}
 	read, err := clubtable.Read(file, data, everybody)
 	if err != nil {

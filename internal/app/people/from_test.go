@@ -49,14 +49,8 @@ func TestRealAdultsAreTaken(t *testing.T) {
 		if stopped >= each*2/1000 {
 			t.Errorf("%s: %d of %d stopped", sex, stopped, each)
 		}
-		read, err := study.ReadPersons("adults.yaml", []byte(persons.String()))
-		if err != nil {
-			t.Fatal(err)
-		}
-		population, err := anthro.Load(anthro.PublicOf(sex))
-		if err != nil {
-			t.Fatal(err)
-		}
+		read := golden.Must(study.ReadPersons("adults.yaml", []byte(persons.String())))(t)
+		population := golden.Must(anthro.Load(anthro.PublicOf(sex)))(t)
 		for _, p := range read {
 			if _, err := population.Condition(p.Known, anthro.Regional{}); err != nil {
 				t.Logf("%s %s: %v", sex, p.Name, err)
@@ -97,11 +91,7 @@ func read(t *testing.T, text string) *clubtable.Table { return readAs(t, "club.c
 
 func readAs(t *testing.T, file, text string, sex *anthro.Sex) *clubtable.Table {
 	t.Helper()
-	read, err := clubtable.Read(file, []byte(text), sex)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return read
+	return golden.Must(clubtable.Read(file, []byte(text), sex))(t)
 }
 
 func TestSamples(t *testing.T) {
@@ -182,10 +172,7 @@ func TestImprobablePeople(t *testing.T) {
 }
 
 func TestDemoTable(t *testing.T) {
-	data, err := os.ReadFile("../../../testdata/demo/club.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := golden.Must(os.ReadFile("../../../testdata/demo/club.csv"))(t)
 	samples, notes, err := Samples(read(t, string(data)), data, "club")
 	if err != nil || len(notes) != 0 || len(samples) != 2 || len(samples[0].People)+len(samples[1].People) != 12 {
 		t.Errorf("%d samples, notes %v, %v", len(samples), notes, err)

@@ -13,6 +13,7 @@ import (
 	"counterpoise/internal/app/console"
 	"counterpoise/internal/app/flags"
 	"counterpoise/internal/app/output"
+	"counterpoise/internal/app/tables"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
 	"counterpoise/internal/words"
@@ -154,7 +155,11 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 			return err
 		}
 		defer out.Close()
-		w, err := s.create(filepath.Join(out.Path, "people.parquet"), columns)
+		stamp, err := s.stamp()
+		if err != nil {
+			return err
+		}
+		w, err := tables.Create(filepath.Join(out.Path, "people.parquet"), columns, stamp)
 		if err != nil {
 			return err
 		}
@@ -162,10 +167,6 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 		write = w.Write
 		finish = func() error {
 			if err := w.Close(); err != nil {
-				return err
-			}
-			stamp, err := s.stamp()
-			if err != nil {
 				return err
 			}
 			return out.Commit(stamp)
@@ -203,19 +204,6 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 		return console.Classify(err)
 	}
 	return finish()
-}
-
-// create begins the table.
-func (s *Study) create(path string, columns []table.Column) (*table.Writer, error) {
-	stamp, err := s.stamp()
-	if err != nil {
-		return nil, err
-	}
-	pairs, err := stamp.KeyValues()
-	if err != nil {
-		return nil, err
-	}
-	return table.Create(path, columns, pairs)
 }
 
 // describePeople prints who people are and how their measurements spread.

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/app/person/said"
+	"counterpoise/internal/golden"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
@@ -18,10 +19,7 @@ func answerFor(t *testing.T, p person.Person) said.PersonAnswer {
 	t.Helper()
 	o := person.DefaultOptions()
 	o.N = person.LeastN
-	r, err := person.Answer(context.Background(), p, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(person.Answer(context.Background(), p, o))(t)
 	return said.PersonAnswer{Result: r}
 }
 
@@ -31,9 +29,7 @@ func TestEveryHoldOfAPerson(t *testing.T) {
 		a := answerFor(t, person.Person{Name: "Io", Sex: anthro.Female, Hold: h, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.66}, {Of: anthro.Mass, Value: 59.5, Error: 0.4}}})
 		for _, s := range []words.System{words.Metric, words.Imperial} {
 			var out bytes.Buffer
-			if err := said.PersonText(&out, []said.PersonAnswer{a}, s); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, said.PersonText(&out, []said.PersonAnswer{a}, s))
 			main := a.Primary().Main
 			q, _ := a.Primary().Quantity(main)
 			for _, want := range []string{"For Io, the ", words.DemandPrinter(main, s)(q.All.Median)} {
@@ -46,10 +42,7 @@ func TestEveryHoldOfAPerson(t *testing.T) {
 					t.Errorf("%s: %q in %s", h.Name, bad, out.String())
 				}
 			}
-			figures, err := PersonFigures(&a, "Io", s)
-			if err != nil {
-				t.Fatal(err)
-			}
+			figures := golden.Must(PersonFigures(&a, "Io", s))(t)
 			if len(figures) == 0 {
 				t.Errorf("%s: no chart", h.Name)
 			}

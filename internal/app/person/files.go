@@ -32,6 +32,8 @@ import (
 	"counterpoise/sim/person"
 	"counterpoise/sim/plain"
 	"counterpoise/sim/statics"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // What the dots of persons are, and against whom they are hard.
@@ -138,11 +140,8 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart
 	if m.Model != hold.Equilibrium {
 		scale, axis, takes = 100, "Force along each arm (% of body weight)", func(x float64) string { return words.Whole(x) + " of body weight along each arm" }
 	}
-	scaled := func(values []float64, by float64) (list []float64) {
-		for _, v := range values {
-			list = append(list, v*by)
-		}
-		return list
+	scaled := func(values []float64, by float64) []float64 {
+		return floats.ScaleTo(make([]float64, len(values)), by, values)
 	}
 	degrees := scaled(c.Angle, 180/math.Pi)
 	apart := ""
@@ -440,11 +439,6 @@ func writeDraws(path string, a *said.PersonAnswer, stamp provenance.Stamp) error
 	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
 		return err
 	}
-	pairs, err := stamp.KeyValues()
-	if err != nil {
-		return err
-	}
-	pairs = append(pairs, provenance.KeyValue{Key: provenance.Tool + ".person", Value: a.Person.Name})
 	var c tables.Columns
 	c.Add(table.Column{Name: "assumption_draw", Kind: table.Int32, Description: "number of the draw of the assumptions of the columns that end the name of the model with varied"},
 		func(i int) float64 { return float64(a.Draw[i]) })
@@ -482,5 +476,5 @@ func writeDraws(path string, a *said.PersonAnswer, stamp provenance.Stamp) error
 			}
 		}
 	}
-	return c.Write(path, pairs, a.People.Rows())
+	return c.Write(path, a.People.Rows(), stamp, provenance.KeyValue{Key: provenance.Tool + ".person", Value: a.Person.Name})
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/app/output"
+	"counterpoise/internal/golden"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
@@ -21,9 +22,7 @@ func TestEveryFlagIsTold(t *testing.T) {
 		t.Helper()
 		o, f := NewFlags(), pflag.NewFlagSet("person", pflag.ContinueOnError)
 		o.AddFlags(f)
-		if err := f.Set(name, value); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, f.Set(name, value))
 		with, err := o.Resolve()
 		if err != nil {
 			t.Fatal(err)
@@ -32,10 +31,7 @@ func TestEveryFlagIsTold(t *testing.T) {
 		if s.Persons[0].Load, err = o.loads.Read(); err != nil {
 			t.Fatal(err)
 		}
-		stamp, err := s.Stamp(nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		stamp := golden.Must(s.Stamp(nil))(t)
 		again, _, err := Read(&stamp, &output.OwnFinder{})
 		if err != nil {
 			t.Fatal(err)

@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 
-	"counterpoise/internal/app/output"
 	"counterpoise/internal/page"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
@@ -25,7 +24,7 @@ type file struct {
 func open(path string) (*file, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, output.ReasonOf(err))
+		return nil, fmt.Errorf("%s: %w", path, provenance.ReasonOf(err))
 	}
 	f := &file{path: path}
 	start := make([]byte, 1)

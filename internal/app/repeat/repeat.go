@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -138,9 +139,7 @@ func (f *file) again(ctx context.Context, env *console.Environment, own []string
 		Folders: []string{beside, filepath.Join(beside, ".."), filepath.Join(beside, "..", ".."), "."},
 	}
 	for _, s := range f.stamps {
-		for name, hash := range s.Data {
-			find.Hashes[name] = hash
-		}
+		maps.Copy(find.Hashes, s.Data)
 	}
 	s, err := f.read(find)
 	if err != nil {

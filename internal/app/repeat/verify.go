@@ -12,7 +12,6 @@ import (
 	"strings"
 
 	"counterpoise/internal/app/console"
-	"counterpoise/internal/app/output"
 	"counterpoise/internal/folder"
 	"counterpoise/internal/provenance"
 
@@ -54,7 +53,7 @@ type verification struct {
 
 func (v *verification) run(ctx context.Context, target string, again bool) error {
 	if _, err := os.Lstat(target); err != nil {
-		return console.Input(fmt.Errorf("%s: %w", target, output.ReasonOf(err)))
+		return console.Input(fmt.Errorf("%s: %w", target, provenance.ReasonOf(err)))
 	}
 	m, err := folder.Read(target)
 	if err == nil {

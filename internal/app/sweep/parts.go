@@ -16,7 +16,6 @@ import (
 	"strings"
 
 	"counterpoise/internal/app/console"
-	"counterpoise/internal/app/output"
 	"counterpoise/internal/provenance"
 	"counterpoise/sim/anthro"
 )
@@ -236,7 +235,7 @@ func (p *parts) open() error {
 		}
 	}
 	if err := os.MkdirAll(p.folder, 0o777); err != nil {
-		return fmt.Errorf("%s: %w", p.folder, output.ReasonOf(err))
+		return fmt.Errorf("%s: %w", p.folder, provenance.ReasonOf(err))
 	}
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/draw"
+	"counterpoise/internal/golden"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
@@ -24,9 +25,7 @@ func collected(t *testing.T, change func(*sweep.Study)) *Sweep {
 	}
 	change(s)
 	c := NewSweep(s)
-	if err := sweep.Run(context.Background(), s, sweep.Options{Point: func(p *sweep.Point) error { c.Add(p); return nil }}); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, sweep.Run(context.Background(), s, sweep.Options{Point: func(p *sweep.Point) error { c.Add(p); return nil }}))
 	return c
 }
 
@@ -87,9 +86,7 @@ func TestSweepFigures(t *testing.T) {
 func TestSweepText(t *testing.T) {
 	var b strings.Builder
 	c := collected(t, func(*sweep.Study) {})
-	if err := c.Text(&b); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, c.Text(&b))
 	text := b.String()
 	for _, want := range []string{"arms: A title\n", "3 points (grid), 400 bodies at each, the same ones; seed 3.", "Hold: human-flag; people: ansur2-men; model: the lift-and-turn rule that is taught.",
 		"\n8 cm ", "\n-4 cm ", "(arms 8 cm longer) to ", words.NotValidated} {

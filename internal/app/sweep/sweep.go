@@ -54,11 +54,11 @@ func runGather(c *cobra.Command, env *console.Environment, o *options, folder st
 	}
 	kept := &parts{folder: filepath.Join(folder, PartsFolder), damaged: func(e *partError) error { return e }}
 	if _, err := os.Stat(folder); err != nil {
-		return console.Input(fmt.Errorf("%s: %w", folder, output.ReasonOf(err)))
+		return console.Input(fmt.Errorf("%s: %w", folder, provenance.ReasonOf(err)))
 	}
 	tasks, err := KeptTasks(kept.folder)
 	if err != nil {
-		return console.Input(fmt.Errorf("%s: %w", kept.folder, output.ReasonOf(err)))
+		return console.Input(fmt.Errorf("%s: %w", kept.folder, provenance.ReasonOf(err)))
 	}
 	if len(tasks) == 0 {
 		return console.Input(fmt.Errorf("%s: holds no parts of a sweep", folder))
@@ -254,10 +254,6 @@ func runSweep(c *cobra.Command, env *console.Environment, o *options, file strin
 	}
 	s, err := study.LoadSweep(file)
 	if err != nil {
-		var path *os.PathError
-		if errors.As(err, &path) {
-			err = fmt.Errorf("%s: %w", file, path.Err)
-		}
 		return console.Input(err)
 	}
 	if c.Flags().Changed("n") {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/app/tables"
 	"counterpoise/internal/called"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
@@ -43,12 +44,12 @@ type tableWriter interface {
 // create begins a table. A CSV file has no place for where it comes from; the
 // summary beside it says so.
 func (f tableFormat) create(path string, columns []table.Column, stamp provenance.Stamp) (tableWriter, error) {
+	if f == defaultFormat {
+		return tables.Create(path, columns, stamp)
+	}
 	pairs, err := stamp.KeyValues()
 	if err != nil {
 		return nil, err
-	}
-	if f == defaultFormat {
-		return table.Create(path, columns, pairs)
 	}
 	file, err := provenance.CreateAtomic(path)
 	if err != nil {

@@ -28,9 +28,18 @@ func (c *Columns) Add(column table.Column, value func(row int) float64) {
 	})
 }
 
-// Write writes the table.
-func (c *Columns) Write(path string, pairs []provenance.KeyValue, rows int) error {
-	w, err := table.Create(path, c.list, pairs)
+// Create begins a table that says where it comes from, and what more there is to say.
+func Create(path string, columns []table.Column, stamp provenance.Stamp, more ...provenance.KeyValue) (*table.Writer, error) {
+	pairs, err := stamp.KeyValues()
+	if err != nil {
+		return nil, err
+	}
+	return table.Create(path, columns, append(pairs, more...))
+}
+
+// Write writes the table; see [Create].
+func (c *Columns) Write(path string, rows int, stamp provenance.Stamp, more ...provenance.KeyValue) error {
+	w, err := Create(path, c.list, stamp, more...)
 	if err != nil {
 		return err
 	}
@@ -50,10 +59,6 @@ type sink struct{ writer *table.Writer }
 
 // NewSink begins the table of a claim.
 func NewSink(path string, layout columns.Layout, stamp provenance.Stamp) (columns.Sink, error) {
-	pairs, err := stamp.KeyValues()
-	if err != nil {
-		return nil, err
-	}
 	columns := make([]table.Column, len(layout.Columns))
 	for i, c := range layout.Columns {
 		columns[i] = table.Column{Name: c.Name, Kind: table.Float32, Unit: c.Unit, Description: c.Description, Missing: c.Missing}
@@ -61,7 +66,7 @@ func NewSink(path string, layout columns.Layout, stamp provenance.Stamp) (column
 			columns[i].Kind = table.Int32
 		}
 	}
-	w, err := table.Create(path, columns, pairs)
+	w, err := Create(path, columns, stamp)
 	if err != nil {
 		return nil, err
 	}

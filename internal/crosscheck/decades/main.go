@@ -127,7 +127,5 @@ func heldUp(s *scenario.Scenario, n int) (masses []float64, forces [][]float64, 
 }
 
 func median(values []float64) float64 {
-	sorted := slices.Clone(values)
-	slices.Sort(sorted)
-	return montecarlo.Quantile(sorted, 0.5)
+	return montecarlo.Quantile(slices.Sorted(slices.Values(values)), 0.5)
 }

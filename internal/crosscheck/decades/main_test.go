@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	untrained "counterpoise/internal/app/hold"
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
@@ -15,13 +16,8 @@ import (
 // The table that is kept is what the command prints.
 func TestKeptTable(t *testing.T) {
 	var b bytes.Buffer
-	if err := table(&b, defaultBodies, untrained.UntrainedBodies); err != nil {
-		t.Fatal(err)
-	}
-	kept, err := os.ReadFile("../../../testdata/bench/decades.md")
-	if err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, table(&b, defaultBodies, untrained.UntrainedBodies))
+	kept := golden.Must(os.ReadFile("../../../testdata/bench/decades.md"))(t)
 	if !bytes.Equal(b.Bytes(), kept) {
 		t.Errorf("testdata/bench/decades.md is not what the command prints:\n%s", b.String())
 	}
@@ -61,10 +57,7 @@ func TestHarderWithAge(t *testing.T) {
 					Hold: hold.HumanFlag, People: scenario.Survey(name), Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)},
 					Where: []anthro.Range{{Of: anthro.Of(anthro.Age), Low: ages.Low, High: ages.High}},
 				}
-				u, err := s.Untrained(untrained.UntrainedBodies, seed)
-				if err != nil {
-					t.Fatal(err)
-				}
+				u := golden.Must(s.Untrained(untrained.UntrainedBodies, seed))(t)
 				if !(u.Difficulty > last*1.01) {
 					t.Errorf("%s of %g to %g: %.3f, ten years before %.3f", name, ages.Low, ages.High, u.Difficulty, last)
 				}

@@ -15,20 +15,11 @@ import (
 // to resamples of it differ by, and its people are those of the survey.
 func TestStatedErrorIsTheSurveys(t *testing.T) {
 	folder := golden.Surveys(t, survey.Folder)
-	b, err := survey.ReadBootstrap(folder, anthro.Female)
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := golden.Must(survey.ReadBootstrap(folder, anthro.Female))(t)
 	e := &effort{resamples: 64, copies: 1, drawn: 40_000, each: 4096}
-	fits, err := fitAll(context.Background(), b, e.resamples)
-	if err != nil {
-		t.Fatal(err)
-	}
+	fits := golden.Must(fitAll(context.Background(), b, e.resamples))(t)
 	for _, q := range questions[1:3] {
-		a, err := q.ask(context.Background(), anthro.Female, b, fits, e)
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := golden.Must(q.ask(context.Background(), anthro.Female, b, fits, e))(t)
 		// Of 64 fits a standard deviation is known to 9 %, and two of them differ by 12.5 %.
 		anew, raw := stat.StdDev(a.anew, nil), stat.StdDev(a.resampled, nil)
 		if ratio := a.stated / anew; !(ratio > 0.7 && ratio < 1.4) {

@@ -55,18 +55,18 @@ type Study struct {
 
 // Check reports everything that is wrong with the study, as joined *fault.Error.
 func (s *Study) Check() error {
-	wrong := []error{s.Scenario.Check(s.Of)}
+	wrong := fault.List{s.Scenario.Check(s.Of)}
 	if s.Change != nil {
-		wrong = append(wrong, fault.New("change", nil, "drivers are about people as they are, leave this out"))
+		wrong.Fail("change", nil, "drivers are about people as they are, leave this out")
 	}
 	if len(s.People) > 1 {
-		wrong = append(wrong, fault.New("people", len(s.People), "found %d groups, one at a time", len(s.People)))
+		wrong.Fail("people", len(s.People), "found %d groups, one at a time", len(s.People))
 	}
 	if why := scenario.UnlikeModels(s.Of, s.Models); why != "" {
-		wrong = append(wrong, fault.New("models", len(s.Models), "%s: take one model at a time", why))
+		wrong.Fail("models", len(s.Models), "%s: take one model at a time", why)
 	}
 	if math.IsNaN(s.Scale) || math.IsInf(s.Scale, 0) || s.Scale < 0 {
-		wrong = append(wrong, fault.New("scale", s.Scale, "found %g, must be positive", s.Scale))
+		wrong.Fail("scale", s.Scale, "found %g, must be positive", s.Scale)
 	}
 	return errors.Join(wrong...)
 }

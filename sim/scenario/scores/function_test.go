@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -25,11 +26,7 @@ import (
 
 func people(t testing.TB, name string) *anthro.Population {
 	t.Helper()
-	p, err := anthro.Load(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return golden.Must(anthro.Load(name))(t)
 }
 
 func study(t testing.TB, h *hold.Hold, of hold.Demand, name string, models ...hold.Model) Study {
@@ -43,11 +40,7 @@ func study(t testing.TB, h *hold.Hold, of hold.Demand, name string, models ...ho
 
 func function(t testing.TB, s Study) *Function {
 	t.Helper()
-	f, err := New(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return f
+	return golden.Must(New(s))(t)
 }
 
 // fixed takes every assumption at its default.
@@ -62,9 +55,7 @@ func fixed(s Study) Study {
 func draws(t testing.TB, f *Function, rows int) [][]float64 {
 	t.Helper()
 	uniforms, in := montecarlo.Columns(len(f.inputs), rows), montecarlo.Columns(len(f.inputs), rows)
-	if err := evenly(uniforms, 7, "test", 0); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, evenly(uniforms, 7, "test", 0))
 	f.scores.Draw(in, uniforms)
 	return in
 }
@@ -90,9 +81,7 @@ func TestInputsArePeople(t *testing.T) {
 			}
 		}
 		drawn := anthro.NewPeople(1 << 18)
-		if err := population.NewSampler().Draw(drawn, montecarlo.NewStream(1, "test").Normals); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, population.NewSampler().Draw(drawn, montecarlo.NewStream(1, "test").Normals))
 		want := population.Correlation()
 		for i := range scores {
 			for j := range i {
@@ -138,9 +127,7 @@ func TestModelHoldsUpTheRow(t *testing.T) {
 	const rows = 700 // more than a tile
 	in := draws(t, f, rows)
 	out := make([]float64, rows)
-	if err := f.Problem().NewModel()(out, in); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, f.Problem().NewModel()(out, in))
 	values := montecarlo.Columns(len(f.inputs), rows)
 	f.Values(values, in, false)
 	var seen [2]int
@@ -161,10 +148,7 @@ func TestModelHoldsUpTheRow(t *testing.T) {
 		}
 		model := int(values[len(values)-1][i])
 		seen[model]++
-		builder, err := body.NewBuilder(people(t, s.People[0].Population), body.Residual, body.DefaultSegments)
-		if err != nil {
-			t.Fatal(err)
-		}
+		builder := golden.Must(body.NewBuilder(people(t, s.People[0].Population), body.Residual, body.DefaultSegments))(t)
 		b, c, r := body.New(1), hold.NewCapacity(1), hold.NewResult(1, hold.HandSpacing)
 		builder.Build(b, p, &a)
 		strength.OfReference(c, b, &a)
@@ -184,19 +168,11 @@ func TestModelHoldsUpTheRow(t *testing.T) {
 // share of the upper arm's length; here that share is 0.)
 func TestFrontLeverArmsEarnOnlyWhatTheyShare(t *testing.T) {
 	s := study(t, hold.FrontLever, hold.ShoulderMoment, "ansur2-men", hold.Equilibrium)
-	if err := s.Assumptions.Fix(assume.ShoulderDrop, 0); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, s.Assumptions.Fix(assume.ShoulderDrop, 0))
 	f := function(t, s)
 	o := drivers.Options{Seed: 3, Base: 1024}
-	shapley, err := drivers.ShapleyPermutations(context.Background(), f.Problem(), o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	full, err := drivers.FullAndIndependent(context.Background(), f.Problem(), o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	shapley := golden.Must(drivers.ShapleyPermutations(context.Background(), f.Problem(), o))(t)
+	full := golden.Must(drivers.FullAndIndependent(context.Background(), f.Problem(), o))(t)
 	arms, _ := shapley.Index(drivers.ShapleyEffect, "arm length for size")
 	if !(arms.Low > 0 && arms.Value < 0.03) {
 		t.Errorf("the arms' share is %v, want a little above 0", arms.Estimate)
@@ -224,14 +200,8 @@ func TestFrontLeverArmsEarnOnlyWhatTheyShare(t *testing.T) {
 // Random orders and all subsets estimate the same shares.
 func TestOrdersAndSubsetsAgree(t *testing.T) {
 	f := function(t, study(t, hold.SidePlank, hold.HandShare, "ansur2-women", hold.Equilibrium))
-	orders, err := drivers.ShapleyPermutations(context.Background(), f.Problem(), drivers.Options{Seed: 1, Base: 512})
-	if err != nil {
-		t.Fatal(err)
-	}
-	subsets, err := drivers.Shapley(context.Background(), f.Problem(), drivers.Options{Seed: 2, Base: 64})
-	if err != nil {
-		t.Fatal(err)
-	}
+	orders := golden.Must(drivers.ShapleyPermutations(context.Background(), f.Problem(), drivers.Options{Seed: 1, Base: 512}))(t)
+	subsets := golden.Must(drivers.Shapley(context.Background(), f.Problem(), drivers.Options{Seed: 2, Base: 64}))(t)
 	for k, a := range orders.Indices {
 		b := subsets.Indices[k]
 		// Half-widths are about two standard errors; four of the difference.
@@ -247,17 +217,11 @@ func TestOrdersAndSubsetsAgree(t *testing.T) {
 func TestSplit(t *testing.T) {
 	for name, want := range map[string]float64{"ansur2-men": 0.958, "ansur2-women": 0.969} {
 		f := function(t, study(t, hold.HumanFlag, hold.RequiredForce, name, hold.TwoCondition))
-		s, err := f.Split(context.Background(), SplitOptions{Options: drivers.Options{Seed: 1, Base: 64}, Draws: 64})
-		if err != nil {
-			t.Fatal(err)
-		}
+		s := golden.Must(f.Split(context.Background(), SplitOptions{Options: drivers.Options{Seed: 1, Base: 64}, Draws: 64}))(t)
 		if sum := s.People.Value + s.Assumptions.Value + s.Interaction.Value; !(math.Abs(sum-1) <= s.People.HalfWidth()+s.Assumptions.HalfWidth()+s.Interaction.HalfWidth()) {
 			t.Errorf("%s: the shares sum to %v", name, sum)
 		}
-		shapley, err := drivers.ShapleyPermutations(context.Background(), f.Problem(), drivers.Options{Seed: 2, Base: 256})
-		if err != nil {
-			t.Fatal(err)
-		}
+		shapley := golden.Must(drivers.ShapleyPermutations(context.Background(), f.Problem(), drivers.Options{Seed: 2, Base: 256}))(t)
 		var assumptions, half float64
 		for _, i := range shapley.Indices {
 			if strings.HasPrefix(i.Groups[0], "assumptions") {
@@ -290,20 +254,12 @@ func TestSplit(t *testing.T) {
 func TestDrawsOfASplit(t *testing.T) {
 	f := function(t, study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-men", hold.TwoCondition))
 	const seed, bodies = 3, 300
-	s, err := f.Split(context.Background(), SplitOptions{Options: drivers.Options{Seed: seed, Base: 64}, Draws: 64, Bodies: bodies})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := golden.Must(f.Split(context.Background(), SplitOptions{Options: drivers.Options{Seed: seed, Base: 64}, Draws: 64, Bodies: bodies}))(t)
 	met := anthro.NewPeople(bodies)
-	if err := f.people.Source(seed, true).Fill(met); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, f.people.Source(seed, true).Fill(met))
 	for k := range s.Draws {
 		d := &s.Draws[k]
-		y, err := f.newEvaluator().crowd(nil, met, &d.Assumptions)
-		if err != nil {
-			t.Fatal(err)
-		}
+		y := golden.Must(f.newEvaluator().crowd(nil, met, &d.Assumptions))(t)
 		slices.Sort(y)
 		mean, deviation := stat.MeanStdDev(y, nil)
 		at := func(p float64) float64 { return stat.Quantile(p, stat.LinInterp, y, nil) }
@@ -339,10 +295,7 @@ func TestSplitsThatMayBe(t *testing.T) {
 
 func TestSplitWithoutAssumptionsIsPeople(t *testing.T) {
 	f := function(t, fixed(study(t, hold.FrontLever, hold.WaistMoment, "ansur2-men", hold.Equilibrium)))
-	s, err := f.Split(context.Background(), SplitOptions{Options: drivers.Options{Seed: 1}, Bodies: 500})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := golden.Must(f.Split(context.Background(), SplitOptions{Options: drivers.Options{Seed: 1}, Bodies: 500}))(t)
 	if s.People.Value != 1 || s.Assumptions.Value != 0 || s.Interaction.Value != 0 || len(s.Draws) != 1 {
 		t.Errorf("%+v with %d draws", s.People, len(s.Draws))
 	}
@@ -357,17 +310,12 @@ func TestSplitWithoutAssumptionsIsPeople(t *testing.T) {
 // Conditions: the people described are those selected.
 func TestSelectedPeople(t *testing.T) {
 	selection := anthro.Selection{Population: people(t, "ansur2-men"), Where: []anthro.Range{{Of: anthro.BodyMassIndex, Low: 18.5, High: 25}, {Of: anthro.Of(anthro.Stature), Low: 1.70, High: math.Inf(1)}}}
-	refit, err := selectedPeople(selection)
-	if err != nil {
-		t.Fatal(err)
-	}
+	refit := golden.Must(selectedPeople(selection))(t)
 	const rows = 1 << 15
 	drawn, again := anthro.NewPeople(rows), anthro.NewPeople(rows)
 	for k, s := range []*anthro.Sampler{selection.NewSampler(), refit.NewSampler()} {
 		stream := newStream(uint64(k) + 1)
-		if err := s.Draw([]*anthro.People{drawn, again}[k], stream.Normals); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, s.Draw([]*anthro.People{drawn, again}[k], stream.Normals))
 	}
 	for m := range anthro.NumMeasurements {
 		a, s := stat.MeanStdDev(drawn.Value[m], nil)
@@ -386,10 +334,7 @@ func TestSelectedPeople(t *testing.T) {
 	s.Where = selection.Where
 	f := function(t, s)
 	o := SplitOptions{Options: drivers.Options{Seed: 5, Base: 64}, Draws: 64}
-	split, err := f.Split(context.Background(), o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	split := golden.Must(f.Split(context.Background(), o))(t)
 	mean := 0.0
 	for _, d := range split.Draws {
 		mean += d.Mean / float64(len(split.Draws))
@@ -464,10 +409,7 @@ func TestSameSeedSameShares(t *testing.T) {
 	f := function(t, study(t, hold.PushUp, hold.HandShare, "ansur2-women", hold.Equilibrium))
 	var results []*Split
 	for _, workers := range []int{1, 8} {
-		s, err := f.Split(context.Background(), SplitOptions{Options: drivers.Options{Seed: 9, Base: 64, Workers: workers}, Draws: 64, Bodies: 300})
-		if err != nil {
-			t.Fatal(err)
-		}
+		s := golden.Must(f.Split(context.Background(), SplitOptions{Options: drivers.Options{Seed: 9, Base: 64, Workers: workers}, Draws: 64, Bodies: 300}))(t)
 		results = append(results, s)
 	}
 	if results[0].People != results[1].People || !slices.Equal(results[0].Draws, results[1].Draws) || !slices.Equal(results[0].Quantiles, results[1].Quantiles) {
@@ -485,9 +427,7 @@ func BenchmarkModel(b *testing.B) {
 			b.ReportAllocs()
 			n := 0
 			for b.Loop() {
-				if err := model(out, in); err != nil {
-					b.Fatal(err)
-				}
+				golden.OK(b, model(out, in))
 				n += rows
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(n), "ns/body")
@@ -542,17 +482,13 @@ func TestRowsForThemselves(t *testing.T) {
 		const rows = scenario.TileRows + 37
 		in, all := draws(t, f, rows), make([]float64, rows)
 		model := f.newModel(false)()
-		if err := model(all, in); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, model(all, in))
 		for _, i := range []int{0, 1, 2, scenario.TileRows - 1, scenario.TileRows, rows - 1} {
 			one, alone := make([][]float64, len(in)), make([]float64, 1)
 			for j := range in {
 				one[j] = in[j][i : i+1]
 			}
-			if err := model(alone, one); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, model(alone, one))
 			if alone[0] != all[i] {
 				t.Errorf("row %d of %d with %d inputs: %v among others, %v alone", i, rows, len(in), all[i], alone[0])
 			}
@@ -564,14 +500,9 @@ func TestRowsForThemselves(t *testing.T) {
 // measured.
 func sampled(t *testing.T, people int, of ...anthro.Measurement) *anthro.Population {
 	t.Helper()
-	survey, err := anthro.Load("ansur2-women")
-	if err != nil {
-		t.Fatal(err)
-	}
+	survey := golden.Must(anthro.Load("ansur2-women"))(t)
 	drawn := anthro.NewPeople(people)
-	if err := survey.NewSampler().Draw(drawn, montecarlo.NewStream(7, "sampled").Normals); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, survey.NewSampler().Draw(drawn, montecarlo.NewStream(7, "sampled").Normals))
 	s := &anthro.Sample{Name: "club", Title: "a club", Sex: "female", Survey: survey.Name}
 	for i := range people {
 		var known []anthro.Known
@@ -580,11 +511,7 @@ func sampled(t *testing.T, people int, of ...anthro.Measurement) *anthro.Populat
 		}
 		s.Add(known)
 	}
-	p, err := anthro.NewSample(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return golden.Must(anthro.NewSample(s))(t)
 }
 
 // People of one's own are described so that means and spreads of their scores, and of
@@ -602,18 +529,11 @@ func TestPeopleOfOnesOwnAreDescribed(t *testing.T) {
 			population := sampled(t, c.people, c.of...)
 			s := study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-women", hold.TwoCondition)
 			s.People = []scenario.Group{scenario.GroupOf(population)}
-			f, err := New(s)
-			if err != nil {
-				t.Fatal(err)
-			}
+			f := golden.Must(New(s))(t)
 			const n = 1 << 15
 			themselves, described := anthro.NewPeople(n), anthro.NewPeople(n)
-			if err := population.NewSampler().Draw(themselves, montecarlo.NewStream(1, "a").Normals); err != nil {
-				t.Fatal(err)
-			}
-			if err := f.population.NewSampler().Draw(described, montecarlo.NewStream(1, "b").Normals); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, population.NewSampler().Draw(themselves, montecarlo.NewStream(1, "a").Normals))
+			golden.OK(t, f.population.NewSampler().Draw(described, montecarlo.NewStream(1, "b").Normals))
 			middle := f.MedianPerson()
 			for m := range anthro.NumMeasurements {
 				if want := population.Quantile(m, 0.5); middle.Value[m][0] != want {
@@ -622,10 +542,7 @@ func TestPeopleOfOnesOwnAreDescribed(t *testing.T) {
 			}
 			e := f.newEvaluator()
 			force := func(people *anthro.People) (mean, deviation float64) {
-				y, err := e.crowd(nil, people, &s.Assumptions.Centre)
-				if err != nil {
-					t.Fatal(err)
-				}
+				y := golden.Must(e.crowd(nil, people, &s.Assumptions.Centre))(t)
 				return stat.MeanStdDev(y, nil)
 			}
 			a, sa := force(themselves)
@@ -647,10 +564,7 @@ func TestPeopleOfOnesOwnAreDescribed(t *testing.T) {
 					t.Errorf("the score of %s is %.4f (%.4f) of the people and %.4f (%.4f) as described", m, a, sa, b, sb)
 				}
 			}
-			split, err := f.Split(context.Background(), SplitOptions{Draws: 64, Bodies: 4096})
-			if err != nil {
-				t.Fatal(err)
-			}
+			split := golden.Must(f.Split(context.Background(), SplitOptions{Draws: 64, Bodies: 4096}))(t)
 			if got := split.Quantiles[1].AtCentre; !(math.Abs(got-a) <= sa) {
 				t.Errorf("the median is %.4f, the mean %.4f", got, a)
 			}
@@ -674,10 +588,7 @@ func TestTooFewPeopleOfOnesOwn(t *testing.T) {
 		}
 	}
 	for _, name := range anthro.Surveys() {
-		p, err := anthro.Load(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := golden.Must(anthro.Load(name))(t)
 		var cholesky mat.Cholesky
 		if !cholesky.Factorize(p.Correlation()) || cholesky.Cond() > mostSingular/1e3 {
 			t.Errorf("the condition number of %s is %.3g", name, cholesky.Cond())

@@ -1,6 +1,7 @@
 package scores
 
 import (
+	"cmp"
 	"slices"
 
 	"counterpoise/sim/anthro"
@@ -69,15 +70,7 @@ func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Trend, error
 	if len(pairs) < n/2 {
 		return nil, f.impossibleFor(n-len(pairs), n)
 	}
-	slices.SortStableFunc(pairs, func(a, b pair) int {
-		switch {
-		case a.x < b.x:
-			return -1
-		case a.x > b.x:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.x, b.x) })
 	c := &Trend{Trait: trait, N: len(pairs)}
 	var y []float64
 	for k := range trendPoints {

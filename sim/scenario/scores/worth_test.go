@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -22,10 +23,7 @@ func newStream(seed uint64) *montecarlo.Stream { return montecarlo.NewStream(see
 func worthOf(t *testing.T, s Study, working float64, name string) Worth {
 	t.Helper()
 	f := function(t, s)
-	w, err := f.Worth(f.MedianPerson(), working)
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := golden.Must(f.Worth(f.MedianPerson(), working))(t)
 	for _, row := range w.Rows {
 		if row.Name == name {
 			return row
@@ -77,10 +75,7 @@ func TestWorthOfNothing(t *testing.T) {
 func TestWorthAgainstDifferences(t *testing.T) {
 	a := assume.Defaults()
 	population := people(t, "ansur2-men")
-	builder, err := body.NewBuilder(population, body.Residual, body.DefaultSegments)
-	if err != nil {
-		t.Fatal(err)
-	}
+	builder := golden.Must(body.NewBuilder(population, body.Residual, body.DefaultSegments))(t)
 	median := anthro.NewPeople(1)
 	for m := range anthro.NumMeasurements {
 		median.Value[m][0] = population.Marginal(m).Value(0)
@@ -90,9 +85,7 @@ func TestWorthAgainstDifferences(t *testing.T) {
 	builder.Build(first, median, &a)
 	strength.OfReference(c, first, &a)
 	force := func(change body.Change) float64 {
-		if err := change.Apply(second, first, &a); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, change.Apply(second, first, &a))
 		hold.HumanFlag.Solve(r, second, c, hold.Posture{}, hold.TwoCondition, &a)
 		return r.Value[hold.RequiredForce][0]
 	}
@@ -192,14 +185,8 @@ func TestWorthRefuses(t *testing.T) {
 // the arms then add; along shoulder breadth alone not a bit more.
 func TestAlongTellsPeopleFromCause(t *testing.T) {
 	f := function(t, study(t, hold.FrontLever, hold.ShoulderMoment, "ansur2-men", hold.Equilibrium))
-	trait, err := body.ParseQuantity("arm_length")
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := f.Along(trait, 20_000, 4)
-	if err != nil {
-		t.Fatal(err)
-	}
+	trait := golden.Must(body.ParseQuantity("arm_length"))(t)
+	c := golden.Must(f.Along(trait, 20_000, 4))(t)
 	last := len(c.X) - 1
 	if rise := c.Mean[last] - c.Mean[0]; rise < 10*c.StandardError[0] {
 		t.Errorf("people of longer arms bear %v more, want more than chance", rise)
@@ -212,10 +199,7 @@ func TestAlongTellsPeopleFromCause(t *testing.T) {
 	if !(c.Alone[0] > f.Median() && f.Median() > c.Alone[last]) {
 		t.Errorf("the median body bears %v, want between %v and %v", f.Median(), c.Alone[last], c.Alone[0])
 	}
-	broad, err := f.Along(traitOf(t, "shoulder_breadth"), 20_000, 4)
-	if err != nil {
-		t.Fatal(err)
-	}
+	broad := golden.Must(f.Along(traitOf(t, "shoulder_breadth"), 20_000, 4))(t)
 	for k, y := range broad.Alone {
 		if y != f.Median() {
 			t.Errorf("with shoulders of %v m alone changed %v, want %v", broad.X[k], y, f.Median())
@@ -231,14 +215,8 @@ func TestAlongTellsPeopleFromCause(t *testing.T) {
 // Along what the demand is a function of, the band has no width beyond a group's.
 func TestAlongItself(t *testing.T) {
 	f := function(t, study(t, hold.IronCross, hold.HandSpacing, "ansur2-women", hold.Equilibrium))
-	wide, err := f.Along(traitOf(t, "foot_length"), 20_000, 4)
-	if err != nil {
-		t.Fatal(err)
-	}
-	narrow, err := f.Along(traitOf(t, "span"), 20_000, 4)
-	if err != nil {
-		t.Fatal(err)
-	}
+	wide := golden.Must(f.Along(traitOf(t, "foot_length"), 20_000, 4))(t)
+	narrow := golden.Must(f.Along(traitOf(t, "span"), 20_000, 4))(t)
 	k := len(wide.X) / 2
 	if a, b := narrow.High[k]-narrow.Low[k], wide.High[k]-wide.Low[k]; !(a < b) {
 		t.Errorf("band %v along span, %v along foot length; want the first narrower", a, b)
@@ -255,11 +233,7 @@ func TestAlongItself(t *testing.T) {
 
 func traitOf(t *testing.T, name string) body.Quantity {
 	t.Helper()
-	trait, err := body.ParseQuantity(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return trait
+	return golden.Must(body.ParseQuantity(name))(t)
 }
 
 // The error of a group's mean is that by which the mean scatters between samples, and
@@ -270,10 +244,7 @@ func TestErrorsAlong(t *testing.T) {
 	var means, said [trendPoints][]float64
 	below, above := 0.0, 0.0 // how far the 5 and 95 % points lie from the mean, in standard deviations
 	for seed := range samples {
-		c, err := f.Along(traitOf(t, "stature"), n, uint64(seed))
-		if err != nil {
-			t.Fatal(err)
-		}
+		c := golden.Must(f.Along(traitOf(t, "stature"), n, uint64(seed)))(t)
 		if c.N != n {
 			t.Fatalf("%d people stand behind the curve, want %d", c.N, n)
 		}
@@ -340,13 +311,8 @@ func TestAlongWhatFewCanDo(t *testing.T) {
 	drawn, bodies, capacity, held := anthro.NewPeople(n), body.New(n), hold.NewCapacity(n), hold.NewResult(n, hold.LeanAngle)
 	stream := montecarlo.NewStream(seed, scenario.Purpose("ansur2-men"))
 	stream.Reset(0)
-	if err := f.people.Selection.NewSampler().Draw(drawn, stream.Normals); err != nil {
-		t.Fatal(err)
-	}
-	builder, err := body.NewBuilder(f.Population(), body.Residual, body.DefaultSegments)
-	if err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, f.people.Selection.NewSampler().Draw(drawn, stream.Normals))
+	builder := golden.Must(body.NewBuilder(f.Population(), body.Residual, body.DefaultSegments))(t)
 	builder.Build(bodies, drawn, a)
 	strength.OfReference(capacity, bodies, a)
 	hold.Planche.Solve(held, bodies, capacity, hold.Posture{}, hold.Equilibrium, a)
@@ -371,9 +337,7 @@ func TestWorthRanges(t *testing.T) {
 	}
 	for id := range assume.Count {
 		if value, pinned := s.Assumptions.Centre.Pinned(id); pinned {
-			if err := s.Assumptions.Fix(id, value); err != nil {
-				t.Fatal(err)
-			}
+			golden.OK(t, s.Assumptions.Fix(id, value))
 		}
 	}
 	if row = worthOf(t, s, 0.5, "leg_mass"); math.Abs(row.High-row.Low) > 1e-9 || math.Abs(row.Low-row.Percent) > 0.05 {

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/app/output"
+	"counterpoise/internal/golden"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/sim/claim"
@@ -14,11 +15,7 @@ import (
 // other shares than the flag gives are another claim.
 func TestCommandOfAPage(t *testing.T) {
 	shipped := func() *claim.Claim {
-		c, err := study.ShippedClaim("longer-arms")
-		if err != nil {
-			t.Fatal(err)
-		}
-		return c
+		return golden.Must(study.ShippedClaim("longer-arms"))(t)
 	}
 	options := claim.DefaultOptions()
 	for _, c := range []struct {
@@ -45,26 +42,17 @@ func TestCommandOfAPage(t *testing.T) {
 // Every shipped claim can be rebuilt from what is stored of it.
 func TestClaimsAreStoredWhole(t *testing.T) {
 	for _, name := range study.ClaimNames() {
-		c, err := study.ShippedClaim(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		c := golden.Must(study.ShippedClaim(name))(t)
 		options := claim.DefaultOptions()
 		options.Seed = 1<<63 + 5
-		stamp, err := (Test{c, options}).StampOf(c, 777)
-		if err != nil {
-			t.Fatal(err)
-		}
+		stamp := golden.Must((Test{c, options}).StampOf(c, 777))(t)
 		rebuilt, err := Read(&stamp, &output.OwnFinder{})
 		again, next := rebuilt.Claim, rebuilt.Options
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		second, err := rebuilt.StampOf(again, next.N)
-		if err != nil {
-			t.Fatal(err)
-		}
+		second := golden.Must(rebuilt.StampOf(again, next.N))(t)
 		if reason := provenance.FirstDifference(&stamp, &second, "stored", "rebuilt"); reason != "" {
 			t.Errorf("%s: %s", name, reason)
 		}

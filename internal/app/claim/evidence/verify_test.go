@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
@@ -14,18 +15,9 @@ import (
 // A page is verified by running its study again; whatever was altered in it is found and told
 // in one line, and what is no page, or asks for too much, is refused in one.
 func TestVerify(t *testing.T) {
-	c, err := study.ShippedClaim("longer-arms")
-	if err != nil {
-		t.Fatal(err)
-	}
-	done, err := Test{c, claim.Options{N: 512, Seed: 7}}.Run(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	published, err := done.Page("../index.html", words.German)
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := golden.Must(study.ShippedClaim("longer-arms"))(t)
+	done := golden.Must(Test{c, claim.Options{N: 512, Seed: 7}}.Run(t.Context()))(t)
+	published := golden.Must(done.Page("../index.html", words.German))(t)
 	replaced := func(old, by string) []byte {
 		if !bytes.Contains(published, []byte(old)) {
 			t.Fatalf("the page lacks %s", old)
@@ -50,18 +42,13 @@ func TestVerify(t *testing.T) {
 		"a letter":           {[]byte("<p>hello"), "is not a page of this program"},
 		"nothing":            {nil, "is not a page of this program"},
 	} {
-		request, err := json.Marshal(map[string]string{"page": string(altered.page)})
-		if err != nil {
-			t.Fatal(err)
-		}
+		request := golden.Must(json.Marshal(map[string]string{"page": string(altered.page)}))(t)
 		var answer struct {
 			Verification
 			Error struct{ Reason string }
 		}
 		text := Answer(t.Context(), request)
-		if err := json.Unmarshal(text, &answer); err != nil {
-			t.Fatal(err)
-		}
+		golden.OK(t, json.Unmarshal(text, &answer))
 		told := answer.Told + answer.Error.Reason
 		if !strings.Contains(told, altered.told) || strings.Contains(told, "\n") || answer.Same != (name == "as published") {
 			t.Errorf("%s: %.400s", name, text)

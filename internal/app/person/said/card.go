@@ -13,6 +13,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 )
 
@@ -114,9 +115,7 @@ func (c *Card) Tests(s words.System) []TestRow {
 			return nil
 		}
 		for _, e := range c.Ladder[i].Tests.Enough {
-			if !slices.Contains(groups, e.Group) {
-				groups = append(groups, e.Group)
-			}
+			groups = names.Once(groups, e.Group)
 		}
 	}
 	var rows []TestRow

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -82,13 +83,10 @@ func TestReadinessHeadline(t *testing.T) {
 	ready := func(seconds float64, added float64) *person.Readiness {
 		o := person.DefaultOptions()
 		o.N = person.LeastN
-		r, err := person.Ready(context.Background(), person.Person{
+		r := golden.Must(person.Ready(context.Background(), person.Person{
 			Name: "Io", Sex: anthro.Male, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.74}, {Of: anthro.Mass, Value: 69}},
 			Tests: &person.Tests{Hangs: []person.Hang{{Seconds: seconds, Added: added}}, Handstands: []person.Handstand{{Seconds: seconds}}},
-		}, o)
-		if err != nil {
-			t.Fatal(err)
-		}
+		}, o))(t)
 		return r
 	}
 	for _, c := range []struct {
@@ -117,10 +115,7 @@ func TestReadinessHeadline(t *testing.T) {
 func TestSentencesOfTwoModels(t *testing.T) {
 	o := person.DefaultOptions()
 	o.N = person.LeastN
-	r, err := person.Answer(context.Background(), person.Person{Name: "Io", Sex: anthro.Male, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.79}}}, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := golden.Must(person.Answer(context.Background(), person.Person{Name: "Io", Sex: anthro.Male, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.79}}}, o))(t)
 	for range 2 {
 		told := &PersonAnswer{Result: r}
 		m := told.Primary()

@@ -13,6 +13,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 	"counterpoise/sim/scenario"
 )
@@ -273,13 +274,8 @@ func summariseOwn(o *person.Own) *OwnSummary {
 	return s
 }
 
-func namesOf(groups []muscle.Group) []string {
-	list := []string{}
-	for _, g := range groups {
-		list = append(list, g.String())
-	}
-	return list
-}
+// namesOf is never nil.
+func namesOf(groups []muscle.Group) []string { return append([]string{}, names.Of(groups)...) }
 
 func summariseAsks(a *person.Asks) *AsksSummary {
 	if a == nil {
@@ -325,12 +321,6 @@ func ReadinessHeadline(r *person.Readiness, s words.System) string {
 	var margins []float64
 	var weaker, top []string
 	low, high, least := math.Inf(1), math.Inf(-1), 1.0
-	add := func(list []string, word string) []string {
-		if slices.Contains(list, word) {
-			return list
-		}
-		return append(list, word)
-	}
 	for i := range r.Models {
 		a := &r.Models[i].Arrangements[r.Models[i].Best]
 		if !a.Tested() {
@@ -345,7 +335,7 @@ func ReadinessHeadline(r *person.Readiness, s words.System) string {
 		}
 		margins, low, high = append(margins, a.Margin.Median), min(low, a.Margin.Low), max(high, a.Margin.High)
 		least = min(least, a.Enough)
-		weaker, top = add(weaker, a.Weaker), add(top, a.Top.String())
+		weaker, top = names.Once(weaker, a.Weaker), names.Once(top, a.Top.String())
 	}
 	says := "whether the tests show the straight-arm strength for the hold is open"
 	switch {

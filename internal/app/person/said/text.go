@@ -13,6 +13,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 )
 
@@ -487,9 +488,7 @@ func (t *personText) personTable(answers []PersonAnswer, s words.System) {
 func byHold(answers []PersonAnswer) []*PersonAnswer {
 	of := holds.All()
 	for i := range answers {
-		if !slices.Contains(of, answers[i].Hold) {
-			of = append(of, answers[i].Hold)
-		}
+		of = names.Once(of, answers[i].Hold)
 	}
 	var list []*PersonAnswer
 	for _, h := range of {
