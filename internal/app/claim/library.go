@@ -267,7 +267,7 @@ func writeLibrary(env *console.Environment, l flags.Look, folder string, results
 }
 
 // drawStory writes the story of a claim at each of its sizes.
-func drawStory(env *console.Environment, l flags.Look, folder string, r *outcome.Result, figures []chart.Named) error {
+func drawStory(env *console.Environment, l flags.Look, folder string, r *outcome.Result, stamp *provenance.Stamp, figures []chart.Named) error {
 	_, theme, err := l.Resolve()
 	if err != nil || l.None {
 		return err
@@ -276,7 +276,7 @@ func drawStory(env *console.Environment, l flags.Look, folder string, r *outcome
 	if err != nil {
 		return err
 	}
-	story := drawn.StoryOf(r, figures, language, l.Address)
+	story := drawn.StoryOf(r, figures, language, said.Source(r, stamp, language, l.Address))
 	for _, size := range chart.StorySizes {
 		_, err := chart.Save(folder, "story-"+size.Name, story, size, theme)
 		var refused *chart.Refusal

@@ -428,16 +428,23 @@ func mediansOf(r *outcome.Result) ([]*claim.Medians, error) {
 	return list, nil
 }
 
-// middle names somebody in the middle of a population, with their size.
-func middle(of scenario.Group, b *body.Columns) (string, error) {
-	p := of.Own
-	if p == nil {
-		var err error
-		if p, err = anthro.Load(of.Population); err != nil {
-			return "", err
-		}
+// populationOf is the population that a group of people is of.
+func populationOf(of scenario.Group) (*anthro.Population, error) {
+	if of.Own != nil {
+		return of.Own, nil
 	}
-	return words.NoBreak("the middle " + words.UntrainedOf(p).One + ", " + sizeOf(b)), nil
+	return anthro.Load(of.Population)
+}
+
+// middle names somebody in the middle of a population, with their size, and the same person once
+// more.
+func middle(of scenario.Group, b *body.Columns) (middle, same string, err error) {
+	p, err := populationOf(of)
+	if err != nil {
+		return "", "", err
+	}
+	middle, same = words.English.Middle(words.UntrainedOf(p))
+	return words.NoBreak(middle + ", " + sizeOf(b)), same, nil
 }
 
 func sizeOf(b *body.Columns) string {
@@ -451,7 +458,7 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]chart.S
 		return nil, nil
 	}
 	c := r.Claim
-	who, err := middle(c.People[g], m.Before.Held.Body)
+	who, same, err := middle(c.People[g], m.Before.Held.Body)
 	if err != nil {
 		return nil, err
 	}
@@ -470,7 +477,7 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]chart.S
 	if err != nil {
 		return nil, err
 	}
-	after, err := freebody.SilhouetteOf(m.After.Held, next, changed)
+	after, err := freebody.SilhouetteOf(m.After.Held, next, same+", "+changed)
 	return []chart.Silhouette{before, after}, err
 }
 
@@ -491,7 +498,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 			f.YLabel += "; the dots are where strength is used least"
 		}
 		panel := chart.RequirementPanel{}
-		if panel.Name, err = middle(c.People[g], of.Before.Held.Body); err != nil {
+		if panel.Name, _, err = middle(c.People[g], of.Before.Held.Body); err != nil {
 			return f, err
 		}
 		panel.Name = words.Capital(panel.Name)
@@ -605,10 +612,7 @@ func axisOf(d hold.Demand, m hold.Model, people []scenario.Group) demandAxis {
 func untrainedAmong(people []scenario.Group) string {
 	var list []*anthro.Population
 	for _, g := range people {
-		p := g.Own
-		if p == nil {
-			p, _ = anthro.Load(g.Population) // a claim that was tested has people
-		}
+		p, _ := populationOf(g) // a claim that was tested has people
 		list = append(list, p)
 	}
 	return words.UntrainedAmong(list)
