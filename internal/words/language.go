@@ -180,17 +180,17 @@ var phrases = [NumLanguages][numPhrases]string{
 
 // ways are the directions of effects, who people are, and the words between two numbers.
 var ways = [NumLanguages]*strings.Replacer{
-	English: strings.NewReplacer(),
+	English: strings.NewReplacer("\u00a0BW", "\u00a0body\u00a0weights"),
 	German: strings.NewReplacer("people of gymnasts' sizes", "Menschen mit Turnermaßen", "men of gymnasts' sizes", "Männer mit Turnermaßen", "women of gymnasts' sizes", "Frauen mit Turnermaßen",
 		"people of climbers' sizes", "Menschen mit Klettermaßen", "men of climbers' sizes", "Männer mit Klettermaßen", "women of climbers' sizes", "Frauen mit Klettermaßen",
 		"Army women", "US-Soldatinnen", "Army men", "US-Soldaten", "soldiers", "US-Soldaten", "the public", "US-Bevölkerung", "youths", "US-Jugendliche",
 		"women", "Frauen", "men", "Männer", "girls", "Mädchen", "boys", "Jungen", "no change", "keine Änderung", "hardly changes", "ändert sich kaum", "easier", "leichter", "harder", "schwerer", "lower", "geringer", "higher", "größer", "smaller", "kleiner", "larger", "größer",
-		"closer", "enger", "wider", "weiter", " and ", " und ", " to ", " bis ", "\u00a0to\u00a0", "\u00a0bis\u00a0", " to\u00a0", " bis\u00a0", "\u00a0to ", "\u00a0bis "),
+		"closer", "enger", "wider", "weiter", "\u00a0BW", "\u00a0×\u00a0Körpergewicht", " and ", " und ", " to ", " bis ", "\u00a0to\u00a0", "\u00a0bis\u00a0", " to\u00a0", " bis\u00a0", "\u00a0to ", "\u00a0bis "),
 	Spanish: strings.NewReplacer("people of gymnasts' sizes", "personas con talla de gimnasta", "men of gymnasts' sizes", "hombres con talla de gimnasta", "women of gymnasts' sizes", "mujeres con talla de gimnasta",
 		"people of climbers' sizes", "personas con talla de escalador", "men of climbers' sizes", "hombres con talla de escalador", "women of climbers' sizes", "mujeres con talla de escalador",
 		"Army women", "mujeres soldado", "Army men", "hombres soldado", "soldiers", "soldados estadounidenses", "the public", "adultos estadounidenses", "youths", "jóvenes estadounidenses",
 		"women", "mujeres", "men", "hombres", "girls", "chicas", "boys", "chicos", "no change", "ningún cambio", "hardly changes", "apenas cambia", "easier", "más fácil", "harder", "más difícil", "lower", "menor", "higher", "mayor", "smaller", "menor", "larger", "mayor",
-		"closer", "más juntas", "wider", "más separadas", " and ", " y ", " to ", " a ", "\u00a0to\u00a0", "\u00a0a\u00a0", " to\u00a0", " a\u00a0", "\u00a0to ", "\u00a0a "),
+		"closer", "más juntas", "wider", "más separadas", "\u00a0BW", "\u00a0×\u00a0peso\u00a0corporal", " and ", " y ", " to ", " a ", "\u00a0to\u00a0", "\u00a0a\u00a0", " to\u00a0", " a\u00a0", "\u00a0to ", "\u00a0a "),
 }
 
 // People names populations, by their kinds where all of a kind that are among the others are of
@@ -255,10 +255,13 @@ func (l Language) Noun(d hold.Demand) string {
 	return strings.TrimPrefix(PlainNoun(d), "the ")
 }
 
+// weights is the unit of forces that are told in body weights.
+var weights = [NumLanguages]string{English: "body weights", German: "Körpergewichte", Spanish: "pesos corporales"}
+
 // Quantity is a demand with its unit as an axis has it; the unit alone where the language
 // has no word for it.
 func (l Language) Quantity(d hold.Demand, unit string) string {
-	if l != English {
+	if unit = strings.Replace(unit, "BW", weights[l], 1); l != English {
 		unit = strings.Replace(unit, "degrees", "°", 1)
 	}
 	if noun := l.Noun(d); noun != "" {

@@ -219,7 +219,7 @@ func drawsSay(r *outcome.Result, l words.Language) string {
 	case r.Verdict == claim.NoEffect, r.Verdict == claim.NobodyHolds:
 		return l.Answer(r.Verdict, r.Claim.Expect) + "."
 	}
-	said, shares := map[claim.Verdict][]string{}, map[claim.Verdict][]float64{} // by verdict: which share for whom
+	whom, shares := map[claim.Verdict][][]string{}, map[claim.Verdict][]float64{} // by verdict: which share for whom
 	var verdicts []claim.Verdict
 	asked := 0
 	add := func(model, people string, d *outcome.Draws) {
@@ -228,10 +228,10 @@ func drawsSay(r *outcome.Result, l words.Language) string {
 		if len(r.Models) > 1 {
 			who += " (" + model + ")"
 		}
-		if k := len(said[most]) - 1; k >= 0 && words.Share(shares[most][k]) == words.Share(share) {
-			said[most][k] += ", " + who
+		if k := len(shares[most]) - 1; k >= 0 && words.Share(shares[most][k]) == words.Share(share) {
+			whom[most][k] = append(whom[most][k], who)
 		} else {
-			said[most], shares[most] = append(said[most], l.Effect(words.Share(share))+l.Say(words.PhraseFor, who)), append(shares[most], share)
+			whom[most], shares[most] = append(whom[most], []string{who}), append(shares[most], share)
 		}
 		verdicts, asked = names.Once(verdicts, most), asked+1
 	}
@@ -245,7 +245,11 @@ func drawsSay(r *outcome.Result, l words.Language) string {
 	}
 	var parts []string
 	for _, v := range verdicts {
-		how := l.And(said[v])
+		told := make([]string, len(shares[v]))
+		for k, share := range shares[v] {
+			told[k] = l.Effect(words.Share(share)) + l.Say(words.PhraseFor, l.And(whom[v][k]))
+		}
+		how := l.And(told)
 		if asked > 2*mostQuoted { // too many to name
 			how = l.Effect(words.Over(shares[v], words.Share))
 		}
