@@ -1,3 +1,7 @@
+// Package chart draws the charts: required force over the arm's angle, the spread of an effect
+// over people, an overview of many effects and so on. A chart is a plain value of names and
+// numbers, a draw.Figure with units on its axes and labels beside what they name; this package
+// knows nothing of mechanics and computes nothing but the layout.
 package chart
 
 import (
@@ -7,6 +11,9 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"counterpoise/internal/bodies"
+	"counterpoise/internal/draw"
 )
 
 // An Along shows a quantity over another: along a trait of people its middle and spread
@@ -23,11 +30,11 @@ type Along struct {
 	Alone          []float64
 	AloneName      string // such as "the median body, its arms alone changed"; Alone is nil where it is empty
 	Best           Mark   // the chosen point; without a label there is none
-	Bodies         []Silhouette
-	Foot           Foot
+	Bodies         []bodies.Silhouette
+	Foot           draw.Foot
 }
 
-func (a Along) heading() (string, Foot) { return a.Title, a.Foot }
+func (a Along) Heading() (string, draw.Foot) { return a.Title, a.Foot }
 
 // Alt implements Figure.
 func (a Along) Alt() string {
@@ -38,31 +45,31 @@ func (a Along) Alt() string {
 			b.WriteString(part.before + part.text + part.after)
 		}
 	}
-	b.WriteString(shown(a.Bodies))
-	return described(a, &b)
+	b.WriteString(bodies.Shown(a.Bodies))
+	return draw.Described(a, &b)
 }
 
-func (a Along) check() error {
+func (a Along) Check() error {
 	const kind = "along"
 	c := a.Curve
-	if err := labelled(kind, a.XLabel, a.YLabel, c.Name); err != nil {
+	if err := draw.Labelled(kind, a.XLabel, a.YLabel, c.Name); err != nil {
 		return err
 	}
 	if c.spread() != (a.Spread != "") || (a.Alone != nil) != (a.AloneName != "") {
-		return wrong(kind, "a spread or the dashed line has no name, or there is none")
+		return draw.Wrong(kind, "a spread or the dashed line has no name, or there is none")
 	}
 	if err := checkSeries(c.Name, c.X, c.Y); err != nil {
 		return err
 	}
-	if a.Best.Label != "" && (!drawable(a.Best.X, a.Best.Y) || a.Best.X < c.X[0] || a.Best.X > c.X[len(c.X)-1]) {
-		return wrong(kind, "the mark is at (%v, %v)", a.Best.X, a.Best.Y)
+	if a.Best.Label != "" && (!draw.Drawable(a.Best.X, a.Best.Y) || a.Best.X < c.X[0] || a.Best.X > c.X[len(c.X)-1]) {
+		return draw.Wrong(kind, "the mark is at (%v, %v)", a.Best.X, a.Best.Y)
 	}
 	if a.Alone != nil {
 		if err := checkSeries(a.AloneName, c.X, a.Alone); err != nil {
 			return err
 		}
 	}
-	if err := checkSilhouettes(kind, a.Bodies); err != nil || !c.spread() {
+	if err := bodies.CheckSilhouettes(kind, a.Bodies); err != nil || !c.spread() {
 		return err
 	}
 	return checkBand(c.Name, c.X, c.Low, c.High)
@@ -103,58 +110,58 @@ func (a Along) yRange() (low, high float64) {
 	return low - below, high + above
 }
 
-func (a Along) draw(s *sheet) error {
-	size, t, c := s.size.text, s.theme, a.Curve
-	var y scale
-	y.low, y.high = a.yRange()
-	err := s.beside(a.Bodies, []color.RGBA{t.Muted})
+func (a Along) Draw(s *draw.Sheet) error {
+	size, t, c := s.Size.Text, s.Theme, a.Curve
+	var y draw.Scale
+	y.Low, y.High = a.yRange()
+	err := bodies.Beside(s, a.Bodies, []color.RGBA{t.Muted})
 	if err != nil {
 		return err
 	}
-	top := s.body.y0
-	for _, text := range []string{y.cut(a.YLabel), a.Says} {
+	top := s.Body.Y0
+	for _, text := range []string{y.Cut(a.YLabel), a.Says} {
 		if text == "" {
 			continue
 		}
-		if top, err = s.paragraph(text, top, size); err != nil {
+		if top, err = s.Paragraph(text, top, size); err != nil {
 			return err
 		}
 		top += 0.5 * size
 	}
-	f := s.newFrame(top+0.3*size, y, 6, 0.5*size, s.halfNumber(c.X[len(c.X)-1]))
-	if err := f.numbersBelow(s, scale{low: c.X[0], high: c.X[len(c.X)-1]}, a.XLabel); err != nil {
+	f := s.NewFrame(top+0.3*size, y, 6, 0.5*size, s.HalfNumber(c.X[len(c.X)-1]))
+	if err := f.NumbersBelow(s, draw.Scale{Low: c.X[0], High: c.X[len(c.X)-1]}, a.XLabel); err != nil {
 		return err
 	}
-	band, ink := mix(t.Background, t.Before, 0.17), t.textColorOn(t.Before, mix(t.Background, t.Before, 0.17))
-	upper, lower, line := f.points(c.X, c.High), f.points(c.X, c.Low), f.points(c.X, c.Y)
-	s.fill(band, clipPolygon(append(slices.Clone(upper), reversed(lower)...), f.plot)...)
-	place, err := f.draw(s, 0.2*size)
+	band, ink := draw.Mix(t.Background, t.Before, 0.17), t.TextColorOn(t.Before, draw.Mix(t.Background, t.Before, 0.17))
+	upper, lower, line := f.Points(c.X, c.High), f.Points(c.X, c.Low), f.Points(c.X, c.Y)
+	s.Fill(band, draw.ClipPolygon(append(slices.Clone(upper), reversed(lower)...), f.Plot)...)
+	place, err := f.Draw(s, 0.2*size)
 	if err != nil {
 		return err
 	}
-	f.drawCut(s)
-	for _, piece := range append(clipLine(upper, f.plot), clipLine(lower, f.plot)...) {
-		place.avoid(piece, 0.4)
+	f.DrawCut(s)
+	for _, piece := range append(draw.ClipLine(upper, f.Plot), draw.ClipLine(lower, f.Plot)...) {
+		place.Avoid(piece, 0.4)
 	}
-	gap := 0.5*s.size.thick + 0.3*size
-	f.line(s, place, t.Before, s.size.thick, nil, line)
+	gap := 0.5*s.Size.Thick + 0.3*size
+	f.Line(s, place, t.Before, s.Size.Thick, nil, line)
 	if a.Alone != nil {
-		alone := f.points(c.X, a.Alone)
-		f.line(s, place, t.After, 0.7*s.size.thick, []float64{2.5 * s.size.thick, 1.5 * s.size.thick}, alone)
-		if err := place.label(a.AloneName, alone, gap, true, size, t.textColorOn(t.After, band)); err != nil {
+		alone := f.Points(c.X, a.Alone)
+		f.Line(s, place, t.After, 0.7*s.Size.Thick, []float64{2.5 * s.Size.Thick, 1.5 * s.Size.Thick}, alone)
+		if err := place.Label(a.AloneName, alone, gap, true, size, t.TextColorOn(t.After, band)); err != nil {
 			return err
 		}
 	}
 	if a.Best.Label == "" {
-		err = place.label(c.Name, line, gap, true, size, ink)
+		err = place.Label(c.Name, line, gap, true, size, ink)
 	} else {
-		radius, spot := 1.7*s.size.thick, point{f.x.at(a.Best.X), f.y.at(a.Best.Y)}
-		place.take(spot, 1.2*radius)
-		err = place.label(a.Best.Label, []point{spot}, gap+radius, true, size, ink)
-		s.spot(t.Before, spot, radius)
+		radius, spot := 1.7*s.Size.Thick, draw.Point{X: f.X.At(a.Best.X), Y: f.Y.At(a.Best.Y)}
+		place.Take(spot, 1.2*radius)
+		err = place.Label(a.Best.Label, []draw.Point{spot}, gap+radius, true, size, ink)
+		s.Spot(t.Before, spot, radius)
 	}
 	if err != nil || a.Spread == "" {
 		return err
 	}
-	return place.label(a.Spread, along(upper, f.plot), gap, false, size, ink)
+	return place.Label(a.Spread, along(upper, f.Plot), gap, false, size, ink)
 }

@@ -5,6 +5,9 @@ import (
 	"image/color"
 	"slices"
 	"strings"
+
+	"counterpoise/internal/bodies"
+	"counterpoise/internal/draw"
 )
 
 // A Source is where a share of a variance comes from. It gives bars their colours.
@@ -20,7 +23,7 @@ const (
 
 var sourceNames = [numSources]string{"people differ", "nobody has measured", "models differ"}
 
-func (f Source) color(t Theme) color.RGBA {
+func (f Source) color(t draw.Theme) color.RGBA {
 	return [numSources]color.RGBA{t.Before, t.After, t.Above}[f]
 }
 
@@ -39,77 +42,77 @@ type ShareBars struct {
 	Label  string // of what the shares are
 	Rows   []ShareBar
 	Note   string // what else is to be said of the bars
-	Bodies []Silhouette
-	Foot   Foot
+	Bodies []bodies.Silhouette
+	Foot   draw.Foot
 
 	axis [2]float64 // where the bars begin and end, of a part of a figure; both 0: as the rows say
 }
 
-func (b ShareBars) heading() (string, Foot) { return b.Title, b.Foot }
+func (b ShareBars) Heading() (string, draw.Foot) { return b.Title, b.Foot }
 
 // Alt implements Figure.
 func (b ShareBars) Alt() string {
 	var text strings.Builder
 	fmt.Fprintf(&text, "Bar chart of: %s. %s", b.Label, strings.TrimSuffix(b.Note, ".")+".")
 	for _, r := range b.Rows {
-		fmt.Fprintf(&text, " %s (%s): %s", r.Label, sourceNames[r.Source], share(r.Value))
-		if low, high := share(r.Low), share(r.High); low != high {
+		fmt.Fprintf(&text, " %s (%s): %s", r.Label, sourceNames[r.Source], draw.Percentage(r.Value))
+		if low, high := draw.Percentage(r.Low), draw.Percentage(r.High); low != high {
 			fmt.Fprintf(&text, ", %s to\u00a0%s", low, high)
 		}
 		text.WriteString(".")
 	}
-	text.WriteString(shown(b.Bodies))
-	return described(b, &text)
+	text.WriteString(bodies.Shown(b.Bodies))
+	return draw.Described(b, &text)
 }
 
-func (b ShareBars) check() error {
+func (b ShareBars) Check() error {
 	if b.Label == "" || b.Note == "" || len(b.Rows) == 0 {
-		return wrong("shares", "no label, no note or no row")
+		return draw.Wrong("shares", "no label, no note or no row")
 	}
 	for _, r := range b.Rows {
 		if r.Label == "" {
-			return wrong("shares", "a row has no label")
+			return draw.Wrong("shares", "a row has no label")
 		}
 		if r.Source < 0 || r.Source >= numSources {
-			return wrong("shares", "%s: no source %d", r.Label, r.Source)
+			return draw.Wrong("shares", "%s: no source %d", r.Label, r.Source)
 		}
-		if !drawable(r.Value, r.Low, r.High) || r.Low > r.Value || r.Value > r.High {
-			return wrong("shares", "%s: %v from %v to %v is out of order or cannot be drawn", r.Label, r.Value, r.Low, r.High)
+		if !draw.Drawable(r.Value, r.Low, r.High) || r.Low > r.Value || r.Value > r.High {
+			return draw.Wrong("shares", "%s: %v from %v to %v is out of order or cannot be drawn", r.Label, r.Value, r.Low, r.High)
 		}
 	}
-	return checkSilhouettes("shares", b.Bodies)
+	return bodies.CheckSilhouettes("shares", b.Bodies)
 }
 
-func (b ShareBars) draw(s *sheet) error {
-	if err := s.beside(b.Bodies, []color.RGBA{s.theme.Muted}); err != nil {
+func (b ShareBars) Draw(s *draw.Sheet) error {
+	if err := bodies.Beside(s, b.Bodies, []color.RGBA{s.Theme.Muted}); err != nil {
 		return err
 	}
-	t, widest := s.theme, 0.0
+	t, widest := s.Theme, 0.0
 	sources, names, labels := make([]Source, len(b.Rows)), make([]string, len(b.Rows)), make([][]string, len(b.Rows))
 	for i, r := range b.Rows {
-		sources[i], names[i], widest = r.Source, r.Label, max(widest, textWidth(share(r.Value), true, s.size.text))
+		sources[i], names[i], widest = r.Source, r.Label, max(widest, draw.TextWidth(draw.Percentage(r.Value), true, s.Size.Text))
 	}
-	top, err := s.paragraph(b.Label+". "+b.Note, drawSources(s, sources), s.size.note())
+	top, err := s.Paragraph(b.Label+". "+b.Note, drawSources(s, sources), s.Size.Note())
 	if err != nil {
 		return err
 	}
-	top += 0.5 * s.size.text
+	top += 0.5 * s.Size.Text
 	// Labels stand above their bars, on a wide sheet left of them. Many rows are set in smaller type.
-	size, spare, aside := 0.0, -1.0, s.wide()
+	size, spare, aside := 0.0, -1.0, s.Wide()
 	var bar, column, gap float64
 	for _, shrink := range []float64{1, 0.9, 0.8, 0.7} {
-		size = max(shrink*s.size.text, s.size.small)
-		bar, gap, column = 0.65*size, 0.25*size, s.body.width()
+		size = max(shrink*s.Size.Text, s.Size.Small)
+		bar, gap, column = 0.65*size, 0.25*size, s.Body.Width()
 		if aside {
-			column = min(0.42*s.body.width(), widestOf(names, size))
+			column = min(0.42*s.Body.Width(), draw.WidestOf(names, size))
 		}
-		spare = s.body.y1 - top
+		spare = s.Body.Y1 - top
 		for i, name := range names {
-			if labels[i], err = s.balance(name, false, size, column); err != nil {
+			if labels[i], err = s.Balance(name, false, size, column); err != nil {
 				return err
 			}
-			if spare -= lineHeight(len(labels[i]), size) + gap; !aside {
-				spare -= lineHeight(1, size)
+			if spare -= draw.LineHeight(len(labels[i]), size) + gap; !aside {
+				spare -= draw.LineHeight(1, size)
 			}
 		}
 		if spare >= 0 {
@@ -117,30 +120,30 @@ func (b ShareBars) draw(s *sheet) error {
 		}
 	}
 	if spare < 0 {
-		return fmt.Errorf("chart: shares: %d rows do not fit on the %s", len(b.Rows), s.size.Name)
+		return fmt.Errorf("chart: shares: %d rows do not fit on the %s", len(b.Rows), s.Size.Name)
 	}
 	spare = min(spare/float64(len(b.Rows)), 1.2*size)
 	low, high := b.ends()
-	x := scale{low: low, high: high, from: s.body.x0, to: s.body.x1 - widest - 0.4*size}
+	x := draw.Scale{Low: low, High: high, From: s.Body.X0, To: s.Body.X1 - widest - 0.4*size}
 	if aside {
-		x.from += column + 0.7*size
+		x.From += column + 0.7*size
 	}
 	for i, r := range b.Rows {
-		height := lineHeight(len(labels[i]), size)
-		from := top + height + (lineHeight(1, size)-bar)/2
+		height := draw.LineHeight(len(labels[i]), size)
+		from := top + height + (draw.LineHeight(1, size)-bar)/2
 		if aside {
-			s.lines(labels[i], x.from-0.7*size, top, alignRight, false, size, t.Ink)
+			s.Lines(labels[i], x.From-0.7*size, top, draw.AlignRight, false, size, t.Ink)
 			from = top + (height-bar)/2
 			top += height + gap + spare
 		} else {
-			s.lines(labels[i], s.body.x0, top, alignLeft, false, size, t.Ink)
-			top += height + lineHeight(1, size) + gap + spare
+			s.Lines(labels[i], s.Body.X0, top, draw.AlignLeft, false, size, t.Ink)
+			top += height + draw.LineHeight(1, size) + gap + spare
 		}
-		end := max(x.at(max(0, r.Value)), x.from+s.size.thin)
+		end := max(x.At(max(0, r.Value)), x.From+s.Size.Thin)
 		if r.Value != 0 {
-			s.fillRect(r.Source.color(t), rect{x.at(min(0, r.Value)), from, end, from + bar})
+			s.FillRect(r.Source.color(t), draw.Rect{X0: x.At(min(0, r.Value)), Y0: from, X1: end, Y1: from + bar})
 		}
-		s.text(share(r.Value), end+0.4*size, from+bar/2+0.35*size, alignLeft, true, size, t.Ink)
+		s.Text(draw.Percentage(r.Value), end+0.4*size, from+bar/2+0.35*size, draw.AlignLeft, true, size, t.Ink)
 	}
 	return nil
 }
@@ -161,34 +164,34 @@ func (b ShareBars) ends() (low, high float64) {
 
 // drawSources names the colours of those sources that there are, in as many rows as they need,
 // and returns where the next thing may begin.
-func drawSources(s *sheet, there []Source) float64 {
-	size, x, y := s.size.text, s.body.x0, s.body.y0
+func drawSources(s *draw.Sheet, there []Source) float64 {
+	size, x, y := s.Size.Text, s.Body.X0, s.Body.Y0
 	for f := range numSources {
 		if !slices.Contains(there, f) {
 			continue
 		}
-		width := 1.1*size + textWidth(sourceNames[f], true, size)
-		if x > s.body.x0 && x+width > s.body.x1 {
-			x, y = s.body.x0, y+leading*size
+		width := 1.1*size + draw.TextWidth(sourceNames[f], true, size)
+		if x > s.Body.X0 && x+width > s.Body.X1 {
+			x, y = s.Body.X0, y+draw.Leading*size
 		}
-		base, c := y+ascent*size, f.color(s.theme)
-		s.fillRect(c, rect{x, base - 0.7*size, x + 0.7*size, base})
-		s.text(sourceNames[f], x+1.1*size, base, alignLeft, true, size, s.theme.textColor(c))
+		base, c := y+draw.Ascent*size, f.color(s.Theme)
+		s.FillRect(c, draw.Rect{X0: x, Y0: base - 0.7*size, X1: x + 0.7*size, Y1: base})
+		s.Text(sourceNames[f], x+1.1*size, base, draw.AlignLeft, true, size, s.Theme.TextColor(c))
 		x += width + 1.5*size
 	}
-	return y + lineHeight(1, size) + 0.2*size
+	return y + draw.LineHeight(1, size) + 0.2*size
 }
 
-func (b ShareBars) length() int { return len(b.Rows) }
+func (b ShareBars) Len() int { return len(b.Rows) }
 
 // part implements divisible.
-func (b ShareBars) part(from, to int) Figure {
+func (b ShareBars) Part(from, to int) draw.Figure {
 	b.axis[0], b.axis[1] = b.ends()
 	b.Rows = b.Rows[from:to]
 	return b
 }
 
-func (b ShareBars) numbered(k, of int) Figure {
+func (b ShareBars) Numbered(k, of int) draw.Figure {
 	b.Title = numberedTitle(b.Title, k, of)
 	return b
 }

@@ -5,6 +5,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/draw"
+	"counterpoise/internal/draw/drawtest"
 )
 
 // The figures of what drives a demand: invented numbers of a realistic size.
@@ -14,7 +17,7 @@ func shareBars() ShareBars {
 		Title: "Force along the harder-working arm of the human flag (legs straddle 40°): 47\u00a0% of the variance is differences between people",
 		Label: "Share of the variance of the force along the harder-working arm of the human flag (legs straddle 40°) (%)",
 		Note:  "Shapley effects: they add up to 100\u00a0%.",
-		Foot:  testFoot,
+		Foot:  drawtest.Foot,
 	}
 	for i, label := range []string{
 		"choice of model", "assumptions: skeleton", "regional masses", "trunk length for size", "leg length for size", "shoulder breadth for size",
@@ -50,7 +53,7 @@ func alongArms() Along {
 		AloneName: "the median body, only this changed",
 		Curve:     Series{Name: "people in the middle"},
 		Spread:    "nine in ten people",
-		Foot:      testFoot,
+		Foot:      drawtest.Foot,
 	}
 	c := &a.Curve
 	for k := range 24 {
@@ -66,7 +69,7 @@ func alongArms() Along {
 func worth() Dots {
 	d := Dots{
 		Title: "1\u00a0kg of muscle on the upper body makes the human flag 2 to 3\u00a0% easier; longer arms change nothing",
-		Axis:  "Change of difficulty (%)", Less: "easier", More: "harder", Key: "Dot: in the middle of what nobody has measured; line: nine in ten of it.", Foot: testFoot,
+		Axis:  "Change of difficulty (%)", Less: "easier", More: "harder", Key: "Dot: in the middle of what nobody has measured; line: nine in ten of it.", Foot: drawtest.Foot,
 		Names:  []string{"1\u00a0kg of muscle on the upper body, 50\u00a0% of it working", "1\u00a0kg more on the legs", "1\u00a0cm longer arms"},
 		Panels: []DotPanel{{Label: "An average man (176\u00a0cm, 86\u00a0kg)"}, {Label: "An average woman (163\u00a0cm, 73\u00a0kg)"}},
 	}
@@ -80,21 +83,21 @@ func worth() Dots {
 	return d
 }
 
-var driversFigures = []namedFigure{
-	{"worth", worth()},
-	{"shares", shareBars()},
-	{"screen", screened()},
-	{"along", alongArms()},
+var driversFigures = []draw.Named{
+	{Name: "worth", Figure: worth()},
+	{Name: "shares", Figure: shareBars()},
+	{Name: "screen", Figure: screened()},
+	{Name: "along", Figure: alongArms()},
 }
 
 // Bars are as long as their shares, and their values stand behind them.
 func TestSharesAreToScale(t *testing.T) {
 	b := shareBars()
-	s := mustLayout(t, b, Post, Light)
+	s := drawtest.MustLayout(t, b, draw.Post, draw.Light)
 	var lengths []float64
-	for _, item := range s.items {
-		if i, ok := item.(*fill); ok && i.points[0].x == s.body.x0 {
-			lengths = append(lengths, i.points[1].x-i.points[0].x)
+	for _, item := range s.Items {
+		if i, ok := item.(*draw.Fill); ok && i.Points[0].X == s.Body.X0 {
+			lengths = append(lengths, i.Points[1].X-i.Points[0].X)
 		}
 	}
 	lengths = lengths[len(lengths)-len(b.Rows)+1:] // behind the key; the last is exactly 0
@@ -108,12 +111,12 @@ func TestSharesAreToScale(t *testing.T) {
 // Dots of several bodies stand at their values on the one axis.
 func TestDotsOnOneAxis(t *testing.T) {
 	d := worth()
-	s := mustLayout(t, d, Slide, Light)
+	s := drawtest.MustLayout(t, d, draw.Slide, draw.Light)
 	x := readX(t, s)
 	var got []float64
-	for _, item := range s.items {
-		if dot, ok := item.(*disc); ok && dot.color == Light.Before {
-			got = append(got, x(dot.center.x))
+	for _, item := range s.Items {
+		if dot, ok := item.(*draw.Disc); ok && dot.Color == draw.Light.Before {
+			got = append(got, x(dot.Center.X))
 		}
 	}
 	if len(got) != 1+len(d.Names) { // the key comes first
@@ -127,16 +130,16 @@ func TestDotsOnOneAxis(t *testing.T) {
 }
 
 func TestDriversAltSaysTheNumbers(t *testing.T) {
-	altSays(t, shareBars(), "choice of model (models differ): 41\u00a0%, 40\u00a0% to\u00a042\u00a0%", "assumptions: statics (nobody has measured): 0\u00a0%", "Shapley effects")
-	altSays(t, screened(), "regional masses (people differ): 15\u00a0%, 14\u00a0% to\u00a015\u00a0%.", "assumptions: skeleton (nobody has measured): 25\u00a0%, 24\u00a0% to\u00a025\u00a0%.")
-	altSays(t, worth(), "Change of difficulty (%)", "1\u00a0kg more on the legs: An average man (176\u00a0cm, 86\u00a0kg) 1.8\u00a0% harder (−0.3 to +0.2\u00a0%), An average woman")
-	altSays(t, alongArms(), "0.965 at 57\u00a0cm and 0.948", "The dashed line is the median body, only this changed", "People: invented")
+	drawtest.AltSays(t, shareBars(), "choice of model (models differ): 41\u00a0%, 40\u00a0% to\u00a042\u00a0%", "assumptions: statics (nobody has measured): 0\u00a0%", "Shapley effects")
+	drawtest.AltSays(t, screened(), "regional masses (people differ): 15\u00a0%, 14\u00a0% to\u00a015\u00a0%.", "assumptions: skeleton (nobody has measured): 25\u00a0%, 24\u00a0% to\u00a025\u00a0%.")
+	drawtest.AltSays(t, worth(), "Change of difficulty (%)", "1\u00a0kg more on the legs: An average man (176\u00a0cm, 86\u00a0kg) 1.8\u00a0% harder (−0.3 to +0.2\u00a0%), An average woman")
+	drawtest.AltSays(t, alongArms(), "0.965 at 57\u00a0cm and 0.948", "The dashed line is the median body, only this changed", "People: invented")
 }
 
 func TestDriversFiguresRefuse(t *testing.T) {
-	bars := func(spoil func(*ShareBars)) Figure { return spoiled(shareBars(), spoil) }
-	curve := func(spoil func(*Along)) Figure { return spoiled(alongArms(), spoil) }
-	for name, f := range map[string]Figure{
+	bars := func(spoil func(*ShareBars)) draw.Figure { return drawtest.Spoiled(shareBars(), spoil) }
+	curve := func(spoil func(*Along)) draw.Figure { return drawtest.Spoiled(alongArms(), spoil) }
+	for name, f := range map[string]draw.Figure{
 		"no rows":              bars(func(f *ShareBars) { f.Rows = nil }),
 		"too many rows":        bars(func(f *ShareBars) { f.Rows = slices.Repeat(f.Rows, 4) }),
 		"NaN":                  bars(func(f *ShareBars) { f.Rows[3].Value = math.NaN() }),
@@ -147,6 +150,6 @@ func TestDriversFiguresRefuse(t *testing.T) {
 		"unnamed dashed line":  curve(func(f *Along) { f.AloneName = "" }),
 		"trait that goes back": curve(func(f *Along) { f.Curve.X[4] = 30 }),
 	} {
-		refused(t, name, f, "")
+		drawtest.Refused(t, name, f, "")
 	}
 }

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/draw"
+	"counterpoise/internal/draw/drawtest"
 	"counterpoise/internal/golden"
 )
 
@@ -14,7 +16,7 @@ import (
 func card(name string) Card {
 	return Card{
 		Title: name + ": hands 120\u00a0cm (47\u00a0in) apart", Under: "Human flag. 164.0\u00a0cm, 56.0\u00a0kg, span 166.0\u00a0cm",
-		Body: freeBody(), Marks: []string{"120\u00a0cm", "47\u00a0in"},
+		Body: held(), Marks: []string{"120\u00a0cm", "47\u00a0in"},
 		Above: "How hard, in per cent of the full flag",
 		Steps: []CardStep{{"tuck", 0.77, 0.63, 0.81}, {"straddle, each leg 45°", 0.94, 0.83, 0.95}, {"full", 1, 1, 1}},
 		Tests: [][]string{
@@ -28,12 +30,12 @@ func card(name string) Card {
 			{"Since the earlier table:", "mass −2.2\u00a0kg; hands 120\u00a0cm (was 125\u00a0cm); force 45\u00a0kg as before"},
 			{"Careful:", strings.Repeat("Whoever is under 18 needs lower loads and more rest. ", 4)},
 		},
-		Foot: testFoot,
+		Foot: drawtest.Foot,
 	}
 }
 
 func dots(n int) Dots {
-	d := Dots{Title: "Human flag: hands 105 to 150\u00a0cm apart in this club", Key: "Dot: the middle of what is not known; line: nine in ten of it. Ring: by the earlier table.", Foot: testFoot}
+	d := Dots{Title: "Human flag: hands 105 to 150\u00a0cm apart in this club", Key: "Dot: the middle of what is not known; line: nine in ten of it. Ring: by the earlier table.", Foot: drawtest.Foot}
 	panels := []DotPanel{{Label: "Hands apart (cm)"}, {Label: "Harder-working arm (kg)"}, {Label: "Times an untrained person’s strength"}}
 	for i := range n {
 		d.Names = append(d.Names, fmt.Sprintf("Athlete %d", i+1))
@@ -57,42 +59,42 @@ func dots(n int) Dots {
 func TestCards(t *testing.T) {
 	cannot := card("Nobody")
 	cannot.Narrow, cannot.Steps, cannot.Tests = true, nil, nil
-	for _, c := range []Card{card("Ada"), card(longName), cannot} {
-		for _, size := range []Size{Pocket, Page} {
-			s := mustLayout(t, c, size, Light)
-			checkTextApart(t, s)
-			checkShapesOnCanvas(t, s)
-			checkReadable(t, s)
+	for _, c := range []Card{card("Ada"), card(drawtest.LongName), cannot} {
+		for _, size := range []draw.Size{Pocket, Page} {
+			s := drawtest.MustLayout(t, c, size, draw.Light)
+			drawtest.CheckTextApart(t, s)
+			drawtest.CheckShapesOnCanvas(t, s)
+			drawtest.CheckReadable(t, s)
 		}
 	}
 	c := card("Ada")
-	golden.Text(t, "chart/card-a6.svg", encodeSVG(mustLayout(t, c, Pocket, Light), c.Title, c.Alt(), "en"))
+	golden.Text(t, "chart/card-a6.svg", draw.EncodeSVG(drawtest.MustLayout(t, c, Pocket, draw.Light), c.Title, c.Alt(), "en"))
 }
 
 // The bars of a card and the marks beside its body are to scale.
 func TestCardIsToScale(t *testing.T) {
 	c := card("Ada")
-	s := mustLayout(t, c, Pocket, Light)
+	s := drawtest.MustLayout(t, c, Pocket, draw.Light)
 	var bars []float64
-	var marks, distance []point
-	for _, item := range s.items {
+	var marks, distance []draw.Point
+	for _, item := range s.Items {
 		switch i := item.(type) {
-		case *fill:
-			if i.color == mix(Light.Background, Light.Before, 0.35) {
-				bars = append(bars, i.points[1].x-i.points[0].x)
+		case *draw.Fill:
+			if i.Color == draw.Mix(draw.Light.Background, draw.Light.Before, 0.35) {
+				bars = append(bars, i.Points[1].X-i.Points[0].X)
 			}
-		case *stroke:
-			if i.color == Light.After && i.points[0].y == i.points[1].y {
-				marks = append(marks, i.points[0])
-			} else if i.color == Light.After {
-				distance = i.points
+		case *draw.Stroke:
+			if i.Color == draw.Light.After && i.Points[0].Y == i.Points[1].Y {
+				marks = append(marks, i.Points[0])
+			} else if i.Color == draw.Light.After {
+				distance = i.Points
 			}
 		}
 	}
 	if len(bars) != 3 || math.Abs(bars[0]/bars[2]-0.77) > 1e-9 || math.Abs(bars[1]/bars[2]-0.94) > 1e-9 {
 		t.Errorf("bars %v", bars)
 	}
-	if len(marks) != 2 || len(distance) != 2 || marks[0].y != distance[0].y || marks[1].y != distance[1].y {
+	if len(marks) != 2 || len(distance) != 2 || marks[0].Y != distance[0].Y || marks[1].Y != distance[1].Y {
 		t.Errorf("marks %v, between them %v", marks, distance)
 	}
 }
@@ -100,12 +102,12 @@ func TestCardIsToScale(t *testing.T) {
 // A club that does not fit on a page is divided, on the same axes.
 func TestDots(t *testing.T) {
 	for _, n := range []int{1, 12, 90} {
-		pages := Pages(dots(n), Page)
+		pages := draw.Pages(dots(n), Page)
 		rows, ends := 0, [2]float64{}
 		for k, p := range pages {
-			s := mustLayout(t, p, Page, Light)
-			checkTextApart(t, s)
-			checkShapesOnCanvas(t, s)
+			s := drawtest.MustLayout(t, p, Page, draw.Light)
+			drawtest.CheckTextApart(t, s)
+			drawtest.CheckShapesOnCanvas(t, s)
 			d := p.(Dots)
 			rows += len(d.Names)
 			low, high := d.ends(0)
@@ -119,9 +121,9 @@ func TestDots(t *testing.T) {
 		}
 	}
 	d := dots(12)
-	golden.Text(t, "chart/dots-a4.svg", encodeSVG(mustLayout(t, d, Page, Light), d.Title, d.Alt(), "en"))
-	for name, f := range map[string]Figure{"nobody": Dots{Title: "None", Foot: testFoot}, "a dot is missing": Dots{Title: "None", Names: []string{"A"}, Panels: []DotPanel{{Label: "x"}}, Foot: testFoot}} {
-		if err := Fits(f, Page, Light); err == nil {
+	golden.Text(t, "chart/dots-a4.svg", draw.EncodeSVG(drawtest.MustLayout(t, d, Page, draw.Light), d.Title, d.Alt(), "en"))
+	for name, f := range map[string]draw.Figure{"nobody": Dots{Title: "None", Foot: drawtest.Foot}, "a dot is missing": Dots{Title: "None", Names: []string{"A"}, Panels: []DotPanel{{Label: "x"}}, Foot: drawtest.Foot}} {
+		if err := draw.Fits(f, Page, draw.Light); err == nil {
 			t.Errorf("%s: drawn", name)
 		}
 	}
@@ -129,21 +131,21 @@ func TestDots(t *testing.T) {
 
 // A booklet has a page for each figure, of its own size, and the same bytes each time.
 func TestBooklet(t *testing.T) {
-	leaves := []Leaf{{card("Ada"), Pocket}, {card("Bo"), Pocket}, {dots(3), Page}}
-	one, err := Booklet("Cards", leaves, Light)
+	leaves := []draw.Leaf{{Figure: card("Ada"), Size: Pocket}, {Figure: card("Bo"), Size: Pocket}, {Figure: dots(3), Size: Page}}
+	one, err := draw.Booklet("Cards", leaves, draw.Light)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if two, err := Booklet("Cards", leaves, Light); err != nil || !bytes.Equal(one, two) {
+	if two, err := draw.Booklet("Cards", leaves, draw.Light); err != nil || !bytes.Equal(one, two) {
 		t.Errorf("other bytes, %v", err)
 	}
 	if n := bytes.Count(one, []byte("/Type /Page\n")); n != 3 {
 		t.Errorf("%d pages", n)
 	}
-	if _, err := Booklet("Cards", nil, Light); err == nil {
+	if _, err := draw.Booklet("Cards", nil, draw.Light); err == nil {
 		t.Error("a booklet of nothing")
 	}
-	if _, err := Booklet("Cards", []Leaf{{card(strings.Repeat(longName, 9)), Pocket}}, Light); err == nil || !strings.Contains(err.Error(), longName) {
+	if _, err := draw.Booklet("Cards", []draw.Leaf{{Figure: card(strings.Repeat(drawtest.LongName, 9)), Size: Pocket}}, draw.Light); err == nil || !strings.Contains(err.Error(), drawtest.LongName) {
 		t.Errorf("%v, want whose card it is", err)
 	}
 }

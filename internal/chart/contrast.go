@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/bodies"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/words"
 )
 
@@ -32,40 +34,40 @@ type Contrast struct {
 
 	Zone   // of the difference
 	Spread // of the difference of the middle people
-	Bodies []Silhouette
-	Foot   Foot
+	Bodies []bodies.Silhouette
+	Foot   draw.Foot
 }
 
-func (c Contrast) heading() (string, Foot) { return c.Title, c.Foot }
+func (c Contrast) Heading() (string, draw.Foot) { return c.Title, c.Foot }
 
 // Alt implements Figure.
 func (c Contrast) Alt() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Two humps of people over one another, over %s: %s and %s. A field of a hundred dots, a pair of people each: %s.", c.Label, c.Bottom.Says, c.Top.Says, c.PairsSay)
 	fmt.Fprintf(&b, " Below, dots over %s %s; %s.", c.alt(), words.Capital(c.told(0)), c.falls(c.Draws))
-	b.WriteString(shown(c.Bodies))
-	return described(c, &b)
+	b.WriteString(bodies.Shown(c.Bodies))
+	return draw.Described(c, &b)
 }
 
 func (c Contrast) groups() []ContrastGroup { return []ContrastGroup{c.Bottom, c.Top} }
 
-func (c Contrast) check() error {
+func (c Contrast) Check() error {
 	const kind = "contrast"
 	if c.Label == "" || c.PairsSay == "" {
-		return wrong(kind, "an axis has no label, or nothing says what the pairs are")
+		return draw.Wrong(kind, "an axis has no label, or nothing says what the pairs are")
 	}
 	if !(0 <= c.Pairs[0] && c.Pairs[0] <= c.Pairs[1] && c.Pairs[1] <= 100) {
-		return wrong(kind, "%v of 100 pairs", c.Pairs)
+		return draw.Wrong(kind, "%v of 100 pairs", c.Pairs)
 	}
 	for _, g := range c.groups() {
 		if g.Name == "" || g.Says == "" {
-			return wrong(kind, "a group has no name or no words")
+			return draw.Wrong(kind, "a group has no name or no words")
 		}
 		if err := checkSeries("contrast: "+g.Name, c.X, g.Density); err != nil {
 			return err
 		}
-		if !drawable(g.Median) || slices.Min(g.Density) < 0 || slices.Max(g.Density) <= 0 {
-			return wrong(kind, "%s: a density below 0, or nobody in it", g.Name)
+		if !draw.Drawable(g.Median) || slices.Min(g.Density) < 0 || slices.Max(g.Density) <= 0 {
+			return draw.Wrong(kind, "%s: a density below 0, or nobody in it", g.Name)
 		}
 	}
 	if err := c.Zone.check(kind); err != nil {
@@ -74,39 +76,39 @@ func (c Contrast) check() error {
 	if err := c.Spread.check(kind); err != nil {
 		return err
 	}
-	return checkSilhouettes(kind, c.Bodies)
+	return bodies.CheckSilhouettes(kind, c.Bodies)
 }
 
-func (c Contrast) draw(s *sheet) error {
-	size, note := s.size.text, s.size.note()
-	part, body := s.aside(0.28, 0.27)
+func (c Contrast) Draw(s *draw.Sheet) error {
+	size, note := s.Size.Text, s.Size.Note()
+	part, body := s.Aside(0.28, 0.27)
 	if err := c.drawAside(s, part); err != nil {
 		return err
 	}
-	above := scale{low: c.X[0], high: c.X[len(c.X)-1], from: body.x0, to: body.x1}
-	below := scale{from: body.x0, to: body.x1}
-	below.low, below.high = c.ends(append([]float64{c.Spread.Low, c.Spread.High}, c.Draws...)...)
-	aboveAxis, err := s.axisHeight(c.Label, body.width())
+	above := draw.Scale{Low: c.X[0], High: c.X[len(c.X)-1], From: body.X0, To: body.X1}
+	below := draw.Scale{From: body.X0, To: body.X1}
+	below.Low, below.High = c.ends(append([]float64{c.Spread.Low, c.Spread.High}, c.Draws...)...)
+	aboveAxis, err := s.AxisHeight(c.Label, body.Width())
 	if err != nil {
 		return err
 	}
-	belowAxis, err := c.axisHeight(s, body.width())
+	belowAxis, err := c.axisHeight(s, body.Width())
 	if err != nil {
 		return err
 	}
-	rest := body.height() - aboveAxis - belowAxis - 0.7*size - nameHeight(note) - lineFoot(size) - 0.9*size
+	rest := body.Height() - aboveAxis - belowAxis - 0.7*size - nameHeight(note) - lineFoot(size) - 0.9*size
 	if rest < 6*size {
-		return wrong("contrast", "no room on the %s", s.size.Name)
+		return draw.Wrong("contrast", "no room on the %s", s.Size.Name)
 	}
 	hump, pit := 0.7*rest, 0.3*rest
-	if err := c.drawHumps(s, above, rect{body.x0, body.y0, body.x1, body.y0 + hump}); err != nil {
+	if err := c.drawHumps(s, above, draw.Rect{X0: body.X0, Y0: body.Y0, X1: body.X1, Y1: body.Y0 + hump}); err != nil {
 		return err
 	}
-	if err := s.horizontalAxis(above, body.y0+hump, c.Label); err != nil {
+	if err := s.HorizontalAxis(above, body.Y0+hump, c.Label); err != nil {
 		return err
 	}
 	d := dotsIn(below, size, pit-0.2*size, c.Draws)
-	y := body.y0 + hump + aboveAxis + 0.7*size
+	y := body.Y0 + hump + aboveAxis + 0.7*size
 	if err := c.drawName(s, below, y); err != nil {
 		return err
 	}
@@ -119,43 +121,43 @@ func (c Contrast) draw(s *sheet) error {
 }
 
 // drawHumps draws the two groups over one another, under their names.
-func (c Contrast) drawHumps(s *sheet, x scale, plot rect) error {
-	size, t := s.size.text, s.theme
-	colors := t.pair()
-	if textWidth(c.Bottom.Says, true, size)+textWidth(c.Top.Says, true, size)+size < plot.width() {
-		s.text(c.Bottom.Says, plot.x0, plot.y0+ascent*size, alignLeft, true, size, t.textColor(colors[0]))
-		s.text(c.Top.Says, plot.x1, plot.y0+ascent*size, alignRight, true, size, t.textColor(colors[1]))
-		plot.y0 += lineHeight(1, size)
+func (c Contrast) drawHumps(s *draw.Sheet, x draw.Scale, plot draw.Rect) error {
+	size, t := s.Size.Text, s.Theme
+	colors := t.Pair()
+	if draw.TextWidth(c.Bottom.Says, true, size)+draw.TextWidth(c.Top.Says, true, size)+size < plot.Width() {
+		s.Text(c.Bottom.Says, plot.X0, plot.Y0+draw.Ascent*size, draw.AlignLeft, true, size, t.TextColor(colors[0]))
+		s.Text(c.Top.Says, plot.X1, plot.Y0+draw.Ascent*size, draw.AlignRight, true, size, t.TextColor(colors[1]))
+		plot.Y0 += draw.LineHeight(1, size)
 	} else {
 		for k, g := range c.groups() {
-			lines, err := s.balance(g.Says, true, size, plot.width())
+			lines, err := s.Balance(g.Says, true, size, plot.Width())
 			if err != nil {
 				return err
 			}
-			s.lines(lines, plot.x0, plot.y0, alignLeft, true, size, t.textColor(colors[k]))
-			plot.y0 += float64(len(lines)) * leading * size
+			s.Lines(lines, plot.X0, plot.Y0, draw.AlignLeft, true, size, t.TextColor(colors[k]))
+			plot.Y0 += float64(len(lines)) * draw.Leading * size
 		}
 	}
-	if plot.height() < 2.5*size {
-		return wrong("contrast", "no room on the %s", s.size.Name)
+	if plot.Height() < 2.5*size {
+		return draw.Wrong("contrast", "no room on the %s", s.Size.Name)
 	}
-	y := scale{low: 0, high: 1.05 * max(slices.Max(c.Bottom.Density), slices.Max(c.Top.Density)), from: plot.y1, to: plot.y0}
-	points := func(density []float64) []point {
-		list := make([]point, len(density))
+	y := draw.Scale{Low: 0, High: 1.05 * max(slices.Max(c.Bottom.Density), slices.Max(c.Top.Density)), From: plot.Y1, To: plot.Y0}
+	points := func(density []float64) []draw.Point {
+		list := make([]draw.Point, len(density))
 		for i, v := range density {
-			list[i] = point{x.at(c.X[i]), y.at(v)}
+			list[i] = draw.Point{X: x.At(c.X[i]), Y: y.At(v)}
 		}
 		return list
 	}
 	// One is an area and the other a line, so that they do not merge.
-	area := append([]point{{x.from, plot.y1}}, points(c.Bottom.Density)...)
-	s.fill(mix(t.Background, colors[0], 0.3), append(area, point{x.to, plot.y1})...)
-	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
+	area := append([]draw.Point{{X: x.From, Y: plot.Y1}}, points(c.Bottom.Density)...)
+	s.Fill(draw.Mix(t.Background, colors[0], 0.3), append(area, draw.Point{X: x.To, Y: plot.Y1})...)
+	s.Stroke(t.Muted, s.Size.Thin, nil, draw.Point{X: plot.X0, Y: plot.Y1}, draw.Point{X: plot.X1, Y: plot.Y1})
 	for k, g := range c.groups() {
 		outline := points(g.Density)
-		s.stroke(colors[k], (0.4+0.6*float64(k))*s.size.thick, nil, outline...)
-		if top, ok := heightAt(outline, x.at(g.Median)); ok {
-			s.stroke(colors[k], 1.4*s.size.thin, []float64{3 * s.size.thin, 2 * s.size.thin}, point{x.at(g.Median), plot.y1}, point{x.at(g.Median), top})
+		s.Stroke(colors[k], (0.4+0.6*float64(k))*s.Size.Thick, nil, outline...)
+		if top, ok := heightAt(outline, x.At(g.Median)); ok {
+			s.Stroke(colors[k], 1.4*s.Size.Thin, []float64{3 * s.Size.Thin, 2 * s.Size.Thin}, draw.Point{X: x.At(g.Median), Y: plot.Y1}, draw.Point{X: x.At(g.Median), Y: top})
 		}
 	}
 	return nil
@@ -164,54 +166,54 @@ func (c Contrast) drawHumps(s *sheet, x scale, plot rect) error {
 // pairsAcross is how many pairs stand in a row of the field.
 const pairsAcross = 10
 
-// drawAside draws the bodies and the field of pairs.
-func (c Contrast) drawAside(s *sheet, area rect) error {
-	size, note, t := s.size.text, s.size.note(), s.theme
+// drawAside draws the room and the field of pairs.
+func (c Contrast) drawAside(s *draw.Sheet, area draw.Rect) error {
+	size, note, t := s.Size.Text, s.Size.Note(), s.Theme
 	field := area
 	if len(c.Bodies) > 0 {
-		bodies := area
-		if s.wide() {
-			bodies.y1 = area.y0 + 0.42*area.height()
-			field.y0 = bodies.y1 + size
+		room := area
+		if s.Wide() {
+			room.Y1 = area.Y0 + 0.42*area.Height()
+			field.Y0 = room.Y1 + size
 		} else {
-			bodies.x1 = area.x0 + 0.54*area.width()
-			field.x0 = bodies.x1 + size
+			room.X1 = area.X0 + 0.54*area.Width()
+			field.X0 = room.X1 + size
 		}
-		if err := s.silhouettes(c.Bodies, t.pair(), bodies); err != nil {
+		if err := bodies.Silhouettes(s, c.Bodies, t.Pair(), room); err != nil {
 			return err
 		}
 	}
-	text, err := s.balance(c.PairsSay, true, note, field.width())
+	text, err := s.Balance(c.PairsSay, true, note, field.Width())
 	if err != nil {
 		return err
 	}
-	caption := lineHeight(len(text), note) + 0.5*note
-	side := min(field.width(), field.height()-caption)
+	caption := draw.LineHeight(len(text), note) + 0.5*note
+	side := min(field.Width(), field.Height()-caption)
 	if side < 5*note {
-		return wrong("contrast", "no room for pairs on the %s", s.size.Name)
+		return draw.Wrong("contrast", "no room for pairs on the %s", s.Size.Name)
 	}
 	step := side / pairsAcross
-	x0 := field.x0
-	if !s.wide() {
-		x0 = (field.x0 + field.x1 - side) / 2
+	x0 := field.X0
+	if !s.Wide() {
+		x0 = (field.X0 + field.X1 - side) / 2
 	}
 	low, high := int(math.Round(c.Pairs[0])), int(math.Round(c.Pairs[1]))
 	for k := range pairsAcross * pairsAcross {
-		at := point{x0 + (float64(k%pairsAcross)+0.5)*step, field.y0 + (float64(k/pairsAcross)+0.5)*step}
+		at := draw.Point{X: x0 + (float64(k%pairsAcross)+0.5)*step, Y: field.Y0 + (float64(k/pairsAcross)+0.5)*step}
 		switch { // full, hollow where it is not sure, small for all others
 		case k < low:
-			s.disc(t.After, at, 0.4*step)
+			s.Disc(t.After, at, 0.4*step)
 		case k < high:
-			s.disc(t.After, at, 0.4*step)
-			s.disc(t.Background, at, 0.27*step)
+			s.Disc(t.After, at, 0.4*step)
+			s.Disc(t.Background, at, 0.27*step)
 		default:
-			s.disc(t.Muted, at, 0.14*step)
+			s.Disc(t.Muted, at, 0.14*step)
 		}
 	}
-	align, x := alignLeft, x0
-	if !s.wide() {
-		align, x = alignCenter, (field.x0+field.x1)/2
+	align, x := draw.AlignLeft, x0
+	if !s.Wide() {
+		align, x = draw.AlignCenter, (field.X0+field.X1)/2
 	}
-	s.lines(text, x, field.y0+side+0.5*note, align, true, note, t.textColor(t.After))
+	s.Lines(text, x, field.Y0+side+0.5*note, align, true, note, t.TextColor(t.After))
 	return nil
 }

@@ -6,6 +6,9 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"counterpoise/internal/bodies"
+	"counterpoise/internal/draw"
 )
 
 // Dots compare persons or things: a row each, and in every panel a dot with its range.
@@ -14,8 +17,8 @@ type Dots struct {
 	Names  []string
 	Panels []DotPanel
 	Key    string // what dots, lines and rings are
-	Bodies []Silhouette
-	Foot   Foot
+	Bodies []bodies.Silhouette
+	Foot   draw.Foot
 
 	// Axis, if it is not empty, is that of one plot for all panels, whose labels are then
 	// whose marks they are.
@@ -51,7 +54,7 @@ func (d Dot) words() string {
 	return d.Text + " (" + d.Range + ")"
 }
 
-func (d Dots) heading() (string, Foot) { return d.Title + d.page, d.Foot }
+func (d Dots) Heading() (string, draw.Foot) { return d.Title + d.page, d.Foot }
 
 // Alt implements Figure.
 func (d Dots) Alt() string {
@@ -70,28 +73,28 @@ func (d Dots) Alt() string {
 		}
 		fmt.Fprintf(&b, " %s: %s.", name, strings.Join(parts, ", "))
 	}
-	b.WriteString(shown(d.Bodies))
-	return described(d, &b)
+	b.WriteString(bodies.Shown(d.Bodies))
+	return draw.Described(d, &b)
 }
 
-func (d Dots) check() error {
+func (d Dots) Check() error {
 	if len(d.Names) == 0 || len(d.Panels) == 0 {
-		return wrong("dots", "nobody to compare, or nothing")
+		return draw.Wrong("dots", "nobody to compare, or nothing")
 	}
 	for _, p := range d.Panels {
 		if p.Label == "" && (d.Axis == "" || len(d.Panels) > 1) {
-			return labelled("dots", "")
+			return draw.Labelled("dots", "")
 		}
 		if len(p.Dots) != len(d.Names) {
-			return wrong("dots", "%d dots of %d persons", len(p.Dots), len(d.Names))
+			return draw.Wrong("dots", "%d dots of %d persons", len(p.Dots), len(d.Names))
 		}
 		for _, dot := range p.Dots {
-			if !math.IsNaN(dot.Value) && (!drawable(dot.Value, dot.Low, dot.High) || dot.Low > dot.High) {
-				return wrong("dots", "%v from %v to %v", dot.Value, dot.Low, dot.High)
+			if !math.IsNaN(dot.Value) && (!draw.Drawable(dot.Value, dot.Low, dot.High) || dot.Low > dot.High) {
+				return draw.Wrong("dots", "%v from %v to %v", dot.Value, dot.Low, dot.High)
 			}
 		}
 	}
-	return checkSilhouettes("dots", d.Bodies)
+	return bodies.CheckSilhouettes("dots", d.Bodies)
 }
 
 // ends are those of a panel's axis.
@@ -126,14 +129,14 @@ func (d Dots) ends(k int) (low, high float64) {
 }
 
 // length implements divisible. What has several dots a row stays together.
-func (d Dots) length() int {
+func (d Dots) Len() int {
 	if d.Axis != "" && len(d.Panels) > 1 {
 		return 1
 	}
 	return len(d.Names)
 }
 
-func (d Dots) part(from, to int) Figure {
+func (d Dots) Part(from, to int) draw.Figure {
 	p := d
 	p.Names = d.Names[from:to]
 	p.low, p.high = nil, nil
@@ -147,13 +150,13 @@ func (d Dots) part(from, to int) Figure {
 	return p
 }
 
-func (d Dots) numbered(k, of int) Figure {
+func (d Dots) Numbered(k, of int) draw.Figure {
 	d.page = fmt.Sprintf(" (%d of %d)", k, of)
 	return d
 }
 
-func (d Dots) draw(s *sheet) error {
-	size, note, t := s.size.text, s.size.note(), s.theme
+func (d Dots) Draw(s *draw.Sheet) error {
+	size, note, t := s.Size.Text, s.Size.Note(), s.Theme
 	if len(d.Panels) > 1 && d.Axis != "" {
 		size = note
 	}
@@ -165,7 +168,7 @@ func (d Dots) draw(s *sheet) error {
 	if d.Axis != "" {
 		series, axes = len(d.Panels), []string{d.Axis}
 	}
-	colors, err := t.lineColors(series)
+	colors, err := t.LineColors(series)
 	if err != nil {
 		return err
 	}
@@ -173,54 +176,54 @@ func (d Dots) draw(s *sheet) error {
 	if len(d.Bodies) == series && series > 1 {
 		whose = colors
 	}
-	if err := s.beside(d.Bodies, whose); err != nil {
+	if err := bodies.Beside(s, d.Bodies, whose); err != nil {
 		return err
 	}
-	top := s.body.y0
+	top := s.Body.Y0
 	if series > 1 {
-		if top, err = s.shapeKey(names, colors, top); err != nil {
+		if top, err = s.ShapeKey(names, colors, top); err != nil {
 			return err
 		}
 		top -= 0.5 * size
 	}
-	if top, err = s.paragraph(d.Key, top, note); err != nil {
+	if top, err = s.Paragraph(d.Key, top, note); err != nil {
 		return err
 	}
 	top += 0.8 * size
 	if d.Less != "" {
-		top += lineHeight(1, size) + 0.2*size
+		top += draw.LineHeight(1, size) + 0.2*size
 	}
 	texts := make([]float64, len(d.Panels)) // how wide
 	for k, p := range d.Panels {
 		for _, dot := range p.Dots {
-			texts[k] = max(texts[k], textWidth(dot.Text, true, size))
+			texts[k] = max(texts[k], draw.TextWidth(dot.Text, true, size))
 		}
 	}
 	labels, right := 0.25, 0.0
 	if len(axes) == 1 {
 		labels, right = 0.42, slices.Max(texts)/size+0.8
 	}
-	rows, err := s.barRows(d.Names, axes, top, size, labels, right, 0.15+1.2*float64(series))
+	rows, err := s.BarRows(d.Names, axes, top, size, labels, right, 0.15+1.2*float64(series))
 	if err != nil {
 		return err
 	}
-	plots, err := d.plots(s, rows.plot, len(axes), texts, size)
+	plots, err := d.plots(s, rows.Plot, len(axes), texts, size)
 	if err != nil {
 		return err
 	}
-	band := mix(t.Background, t.Grid, 0.35)
+	band := draw.Mix(t.Background, t.Grid, 0.35)
 	for i := range d.Names {
-		rows.label(s, i)
+		rows.Label(s, i)
 		for _, p := range plots {
 			if i%2 == 0 {
-				s.fillRect(band, rect{p.x0, rows.middle(i) - rows.each/2, p.x1, rows.middle(i) + rows.each/2})
+				s.FillRect(band, draw.Rect{X0: p.X0, Y0: rows.Middle(i) - rows.Each/2, X1: p.X1, Y1: rows.Middle(i) + rows.Each/2})
 			}
 		}
 	}
 	for a, plot := range plots {
 		low, high := d.ends(a)
-		x := scale{low, high, plot.x0, plot.x1}
-		if err := s.horizontalAxis(x, plot.y1, axes[a], plot); err != nil {
+		x := draw.Scale{Low: low, High: high, From: plot.X0, To: plot.X1}
+		if err := s.HorizontalAxis(x, plot.Y1, axes[a], plot); err != nil {
 			return err
 		}
 		if d.Less != "" {
@@ -230,13 +233,13 @@ func (d Dots) draw(s *sheet) error {
 	for k, p := range d.Panels {
 		plot, y := plots[min(k, len(plots)-1)], 0.0
 		if series > 1 {
-			y = (float64(k) - float64(series-1)/2) * min(rows.each/(float64(series)+0.15), 1.4*size)
+			y = (float64(k) - float64(series-1)/2) * min(rows.Each/(float64(series)+0.15), 1.4*size)
 		}
 		low, high := d.ends(min(k, len(plots)-1))
-		x := scale{low, high, plot.x0, plot.x1}
+		x := draw.Scale{Low: low, High: high, From: plot.X0, To: plot.X1}
 		for i, dot := range p.Dots {
 			if !math.IsNaN(dot.Value) || dot.Text != "" {
-				d.dot(s, x, rows.middle(i)+y, dot, plot.x1+0.6*size+texts[k], size, colors, k%series)
+				d.dot(s, x, rows.Middle(i)+y, dot, plot.X1+0.6*size+texts[k], size, colors, k%series)
 			}
 		}
 	}
@@ -244,48 +247,48 @@ func (d Dots) draw(s *sheet) error {
 }
 
 // plots divides the room for rows into so many panels, each with its texts on its right.
-func (d Dots) plots(s *sheet, room rect, panels int, texts []float64, size float64) ([]rect, error) {
+func (d Dots) plots(s *draw.Sheet, room draw.Rect, panels int, texts []float64, size float64) ([]draw.Rect, error) {
 	if panels == 1 {
-		return []rect{room}, nil
+		return []draw.Rect{room}, nil
 	}
 	gap := 1.4 * size
-	each := (room.width() - gap*float64(panels-1)) / float64(panels)
-	var plots []rect
+	each := (room.Width() - gap*float64(panels-1)) / float64(panels)
+	var plots []draw.Rect
 	for k := range panels {
-		x := room.x0 + float64(k)*(each+gap)
-		plots = append(plots, rect{x, room.y0, x + each - texts[k] - 0.6*size, room.y1})
-		if plots[k].width() < 4*size {
-			return nil, fmt.Errorf("chart: dots: no room on the %s for %d panels", s.size.Name, panels)
+		x := room.X0 + float64(k)*(each+gap)
+		plots = append(plots, draw.Rect{X0: x, Y0: room.Y0, X1: x + each - texts[k] - 0.6*size, Y1: room.Y1})
+		if plots[k].Width() < 4*size {
+			return nil, fmt.Errorf("chart: dots: no room on the %s for %d panels", s.Size.Name, panels)
 		}
 	}
 	return plots, nil
 }
 
 // drawWays draws the line that is special and says over the plot what either side of it is.
-func (d Dots) drawWays(s *sheet, x scale, plot rect) {
-	size, t := s.size.text, s.theme
-	at, base := x.at(d.Around), plot.y0-0.55*size
-	s.stroke(t.Muted, s.size.thin, nil, point{at, plot.y0 - 0.3*size}, point{at, plot.y1})
-	s.text("← "+d.Less, max(at-0.6*size, s.body.x0+textWidth("← "+d.Less, true, size)), base, alignRight, true, size, t.Ink)
-	s.text(d.More+" →", min(at+0.6*size, s.body.x1-textWidth(d.More+" →", true, size)), base, alignLeft, true, size, t.Ink)
+func (d Dots) drawWays(s *draw.Sheet, x draw.Scale, plot draw.Rect) {
+	size, t := s.Size.Text, s.Theme
+	at, base := x.At(d.Around), plot.Y0-0.55*size
+	s.Stroke(t.Muted, s.Size.Thin, nil, draw.Point{X: at, Y: plot.Y0 - 0.3*size}, draw.Point{X: at, Y: plot.Y1})
+	s.Text("← "+d.Less, max(at-0.6*size, s.Body.X0+draw.TextWidth("← "+d.Less, true, size)), base, draw.AlignRight, true, size, t.Ink)
+	s.Text(d.More+" →", min(at+0.6*size, s.Body.X1-draw.TextWidth(d.More+" →", true, size)), base, draw.AlignLeft, true, size, t.Ink)
 }
 
 // dot draws one, with its text ending at a place.
-func (d Dots) dot(s *sheet, x scale, y float64, dot Dot, end, size float64, colors []color.RGBA, k int) {
-	t, radius, c := s.theme, 0.34*size, colors[k]
+func (d Dots) dot(s *draw.Sheet, x draw.Scale, y float64, dot Dot, end, size float64, colors []color.RGBA, k int) {
+	t, radius, c := s.Theme, 0.34*size, colors[k]
 	ink := t.Ink
 	if d.Axis != "" && len(d.Panels) > 1 {
-		ink = t.textColor(c)
+		ink = t.TextColor(c)
 	}
-	s.text(dot.Text, end, y+0.35*size, alignRight, true, size, ink)
+	s.Text(dot.Text, end, y+0.35*size, draw.AlignRight, true, size, ink)
 	if math.IsNaN(dot.Value) {
 		return
 	}
-	s.stroke(mix(t.Background, c, 0.55), 1.2*s.size.thick, nil, point{x.at(dot.Low), y}, point{x.at(dot.High), y})
+	s.Stroke(draw.Mix(t.Background, c, 0.55), 1.2*s.Size.Thick, nil, draw.Point{X: x.At(dot.Low), Y: y}, draw.Point{X: x.At(dot.High), Y: y})
 	if !math.IsNaN(dot.Before) {
-		at := point{x.at(dot.Before), y}
-		s.disc(t.After, at, radius)
-		s.disc(t.Background, at, radius-1.2*s.size.thin)
+		at := draw.Point{X: x.At(dot.Before), Y: y}
+		s.Disc(t.After, at, radius)
+		s.Disc(t.Background, at, radius-1.2*s.Size.Thin)
 	}
-	shapes[k](s, c, point{x.at(dot.Value), y}, radius)
+	draw.Shapes[k](s, c, draw.Point{X: x.At(dot.Value), Y: y}, radius)
 }

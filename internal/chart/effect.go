@@ -2,9 +2,11 @@ package chart
 
 import (
 	"fmt"
-	"image/color"
 	"math"
 	"strings"
+
+	"counterpoise/internal/bodies"
+	"counterpoise/internal/draw"
 )
 
 // An EffectPanel is the paired effect under one model.
@@ -31,13 +33,13 @@ type EffectDistribution struct {
 	Title string
 	Zone
 	Panels []EffectPanel
-	Bodies []Silhouette // before and after the change; may be empty
-	Foot   Foot
+	Bodies []bodies.Silhouette // before and after the change; may be empty
+	Foot   draw.Foot
 
 	axis [2]float64 // where the axis begins and ends, of a part of a figure; both 0: as the panels say
 }
 
-func (e EffectDistribution) heading() (string, Foot) { return e.Title, e.Foot }
+func (e EffectDistribution) Heading() (string, draw.Foot) { return e.Title, e.Foot }
 
 // Alt implements Figure.
 func (e EffectDistribution) Alt() string {
@@ -53,8 +55,8 @@ func (e EffectDistribution) Alt() string {
 		}
 		fmt.Fprintf(&b, " %s: %s.", p.Model, strings.Join(parts, "; "))
 	}
-	b.WriteString(shown(e.Bodies))
-	return described(e, &b)
+	b.WriteString(bodies.Shown(e.Bodies))
+	return draw.Described(e, &b)
 }
 
 // constant says that every body has the same effect in every draw.
@@ -62,20 +64,20 @@ func (p EffectPanel) constant() bool {
 	return len(p.Edges) == 0 && len(p.Draws) == 0 && p.Low == p.High && p.P5 == p.P95
 }
 
-func (e EffectDistribution) check() error {
+func (e EffectDistribution) Check() error {
 	const kind = "effect distribution"
 	if err := e.Zone.check(kind); err != nil {
 		return err
 	}
 	if len(e.Panels) == 0 {
-		return wrong(kind, "no panel")
+		return draw.Wrong(kind, "no panel")
 	}
 	for _, p := range e.Panels {
 		if p.Model == "" {
-			return wrong(kind, "a panel has no model")
+			return draw.Wrong(kind, "a panel has no model")
 		}
 		if !(p.P5 <= p.P95) || !p.constant() && p.PeopleSay == "" {
-			return wrong(kind, "%s: quantiles %v to %v of people, called %q", p.Model, p.P5, p.P95, p.PeopleSay)
+			return draw.Wrong(kind, "%s: quantiles %v to %v of people, called %q", p.Model, p.P5, p.P95, p.PeopleSay)
 		}
 		if err := p.Spread.check(kind + ": " + p.Model); err != nil {
 			return err
@@ -84,7 +86,7 @@ func (e EffectDistribution) check() error {
 			return err
 		}
 	}
-	return checkSilhouettes(kind, e.Bodies)
+	return bodies.CheckSilhouettes(kind, e.Bodies)
 }
 
 func (p EffectPanel) checkBins() error {
@@ -94,7 +96,7 @@ func (p EffectPanel) checkBins() error {
 	if len(p.Edges) != len(p.Shares)+1 || len(p.Shares) == 0 || len(p.Draws) == 0 {
 		return fmt.Errorf("chart: effect distribution: %s: %d edges, %d shares and %d draws, want one edge more and a draw", p.Model, len(p.Edges), len(p.Shares), len(p.Draws))
 	}
-	if !drawable(p.Edges...) || !drawable(p.Shares...) {
+	if !draw.Drawable(p.Edges...) || !draw.Drawable(p.Shares...) {
 		return fmt.Errorf("chart: effect distribution: %s: an edge or share is not a number that can be drawn", p.Model)
 	}
 	sum := 0.0
@@ -130,52 +132,38 @@ func (e EffectDistribution) xRange() (low, high float64) {
 // effectPlan is how an effect distribution is divided on a sheet.
 type effectPlan struct {
 	dotted
-	bodies    rect // where they are drawn; empty for none
+	bodies    draw.Rect // where they are drawn; empty for none
 	top       float64
 	bottom    float64    // where the axis is
 	names     [][]string // of the panels, where there are several
 	hump, pit float64    // heights: of bars and of dots
 }
 
-// aside takes a part of the body of a sheet for a picture beside the chart: on the left
-// where it is wide, else above.
-func (s *sheet) aside(across, above float64) (part, rest rect) {
-	part, rest = s.body, s.body
-	if s.wide() {
-		part.x1 = part.x0 + across*s.body.width()
-		rest.x0 = part.x1 + 1.2*s.size.text
-	} else {
-		part.y1 = part.y0 + above*s.body.height()
-		rest.y0 = part.y1 + 0.8*s.size.text
-	}
-	return part, rest
-}
-
 // plan divides the room: everything but the bars and the dots has a fixed height, and
 // they share the rest.
-func (e EffectDistribution) plan(s *sheet) (*effectPlan, error) {
-	size := s.size.text
+func (e EffectDistribution) plan(s *draw.Sheet) (*effectPlan, error) {
+	size := s.Size.Text
 	p := &effectPlan{}
-	body := s.body
+	body := s.Body
 	if len(e.Bodies) > 0 {
-		p.bodies, body = s.aside(0.27, 0.23)
+		p.bodies, body = s.Aside(0.27, 0.23)
 	}
-	p.x.from, p.x.to = body.x0, body.x1
-	p.x.low, p.x.high = e.xRange()
-	axis, err := e.axisHeight(s, p.x.to-p.x.from)
+	p.x.From, p.x.To = body.X0, body.X1
+	p.x.Low, p.x.High = e.xRange()
+	axis, err := e.axisHeight(s, p.x.To-p.x.From)
 	if err != nil {
 		return nil, err
 	}
-	p.top = body.y0
-	p.bottom = body.y1 - axis
+	p.top = body.Y0
+	p.bottom = body.Y1 - axis
 	rest := p.bottom - p.top - nameHeight(size)
 	for _, panel := range e.Panels {
 		var name []string
 		if len(e.Panels) > 1 || e.axis[0] < e.axis[1] {
-			if name, err = s.wrap(panel.Model, true, size, body.width()); err != nil {
+			if name, err = s.Wrap(panel.Model, true, size, body.Width()); err != nil {
 				return nil, err
 			}
-			rest -= float64(len(name))*leading*size + 0.4*size
+			rest -= float64(len(name))*draw.Leading*size + 0.4*size
 		}
 		p.names = append(p.names, name)
 		rest -= 2*lineFoot(size) + 0.9*size
@@ -183,7 +171,7 @@ func (e EffectDistribution) plan(s *sheet) (*effectPlan, error) {
 	each := rest / float64(len(e.Panels))
 	p.hump, p.pit = 0.58*each, 0.42*each
 	if each < 3.2*size {
-		return nil, fmt.Errorf("chart: effect distribution: %d panels do not fit on the %s", len(e.Panels), s.size.Name)
+		return nil, fmt.Errorf("chart: effect distribution: %d panels do not fit on the %s", len(e.Panels), s.Size.Name)
 	}
 	spreads := make([][]float64, len(e.Panels))
 	for i, panel := range e.Panels {
@@ -193,22 +181,22 @@ func (e EffectDistribution) plan(s *sheet) (*effectPlan, error) {
 	return p, nil
 }
 
-func (e EffectDistribution) draw(s *sheet) error {
-	size := s.size.text
+func (e EffectDistribution) Draw(s *draw.Sheet) error {
+	size := s.Size.Text
 	p, err := e.plan(s)
 	if err != nil {
 		return err
 	}
 	if len(e.Bodies) > 0 {
-		if err := s.silhouettes(e.Bodies, s.theme.pair(), p.bodies); err != nil {
+		if err := bodies.Silhouettes(s, e.Bodies, s.Theme.Pair(), p.bodies); err != nil {
 			return err
 		}
 	}
 	y := p.top
 	for i, panel := range e.Panels {
 		if name := p.names[i]; len(name) > 0 {
-			s.lines(name, p.x.from, y, alignLeft, true, size, s.theme.Ink)
-			y += float64(len(name))*leading*size + 0.4*size
+			s.Lines(name, p.x.From, y, draw.AlignLeft, true, size, s.Theme.Ink)
+			y += float64(len(name))*draw.Leading*size + 0.4*size
 		}
 		if i == 0 {
 			if err := e.drawName(s, p.x, y); err != nil {
@@ -224,65 +212,62 @@ func (e EffectDistribution) draw(s *sheet) error {
 	return e.drawAxis(s, p.x, p.bottom)
 }
 
-// pair are the colours of the body as it is and of the changed one.
-func (t Theme) pair() []color.RGBA { return []color.RGBA{t.Before, t.After} }
-
 // drawPanel draws bars, dots and below each the line of nine in ten with its words, from
 // top down, and returns where they end.
-func (e EffectDistribution) drawPanel(s *sheet, p EffectPanel, plan *effectPlan, top float64) (bottom float64, err error) {
-	size, t, x := s.size.text, s.theme, plan.x
+func (e EffectDistribution) drawPanel(s *draw.Sheet, p EffectPanel, plan *effectPlan, top float64) (bottom float64, err error) {
+	size, t, x := s.Size.Text, s.Theme, plan.x
 	people := top + plan.hump
 	draws := people + lineFoot(size) + plan.pit
 	bottom = draws + lineFoot(size)
 	if p.constant() {
 		e.drawBack(s, x, top, draws)
-		s.stroke(e.sideColor(t, p.Median), 1.5*s.size.thick, nil, point{x.at(p.Median), draws}, point{x.at(p.Median), top + 0.5*size})
-		s.stroke(t.Grid, s.size.thin, nil, point{x.from, draws}, point{x.to, draws})
-		return bottom, s.besides(p.DrawsSay, x.at(p.Median), x, draws+0.9*size, true, size, t.Ink)
+		s.Stroke(e.sideColor(t, p.Median), 1.5*s.Size.Thick, nil, draw.Point{X: x.At(p.Median), Y: draws}, draw.Point{X: x.At(p.Median), Y: top + 0.5*size})
+		s.Stroke(t.Grid, s.Size.Thin, nil, draw.Point{X: x.From, Y: draws}, draw.Point{X: x.To, Y: draws})
+		return bottom, besides(s, p.DrawsSay, x.At(p.Median), x, draws+0.9*size, true, size, t.Ink)
 	}
 	e.drawBack(s, x, top, people)
 	e.drawBack(s, x, draws-plan.pit+0.4*size, draws)
 	e.drawBars(s, p, x, top+0.3*size, people)
-	s.stroke(t.Grid, s.size.thin, nil, point{x.from, people}, point{x.to, people})
-	s.stroke(t.Ink, s.size.thick, nil, point{x.clamp(p.P5), people + 0.45*size}, point{x.clamp(p.P95), people + 0.45*size})
+	s.Stroke(t.Grid, s.Size.Thin, nil, draw.Point{X: x.From, Y: people}, draw.Point{X: x.To, Y: people})
+	s.Stroke(t.Ink, s.Size.Thick, nil, draw.Point{X: x.Clamp(p.P5), Y: people + 0.45*size}, draw.Point{X: x.Clamp(p.P95), Y: people + 0.45*size})
 	e.drawWay(s, p, x, people-0.42*plan.hump)
-	if err := s.besides(p.PeopleSay, (x.clamp(p.P5)+x.clamp(p.P95))/2, x, people+0.9*size, true, size, t.Ink); err != nil {
+	if err := besides(s, p.PeopleSay, (x.Clamp(p.P5)+x.Clamp(p.P95))/2, x, people+0.9*size, true, size, t.Ink); err != nil {
 		return 0, err
 	}
 	return bottom, e.drawDots(s, plan.dotted, p.Spread, draws)
 }
 
 // drawWay draws the way from nothing to people who are far from it, and how far it is.
-func (e EffectDistribution) drawWay(s *sheet, p EffectPanel, x scale, y float64) {
-	size, t := s.size.text, s.theme
-	from, near := x.at(0), x.clamp(p.P5)
+func (e EffectDistribution) drawWay(s *draw.Sheet, p EffectPanel, x draw.Scale, y float64) {
+	size, t := s.Size.Text, s.Theme
+	from, near := x.At(0), x.Clamp(p.P5)
 	if p.P95 < 0 {
-		near = x.clamp(p.P95)
+		near = x.Clamp(p.P95)
 	}
 	for i, share := range p.Shares { // those who are nearest
 		switch {
 		case share == 0:
 		case p.P95 < 0:
-			near = max(near, x.clamp(p.Edges[i+1]))
+			near = max(near, x.Clamp(p.Edges[i+1]))
 		default:
-			near = min(near, x.clamp(p.Edges[i]))
+			near = min(near, x.Clamp(p.Edges[i]))
 		}
 	}
 	way := math.Copysign(1, near-from)
 	from, near = from+way*0.3*size, near-way*0.5*size
-	clear := x.at(math.Copysign(e.TooSmall, p.Median)) // of the zone
-	if p.Middle == "" || p.P5 <= e.TooSmall && p.P95 >= -e.TooSmall || way*(near-clear) < textWidth(p.Middle, true, size)+2*size {
+	clear := x.At(math.Copysign(e.TooSmall, p.Median)) // of the zone
+	if p.Middle == "" || p.P5 <= e.TooSmall && p.P95 >= -e.TooSmall || way*(near-clear) < draw.TextWidth(p.Middle, true, size)+2*size {
 		return
 	}
 	c := e.sideColor(t, p.Median)
-	drawArrow(s, &placer{sheet: s}, c, 0.6*s.size.thick, point{from, y}, point{near, y})
-	s.text(p.Middle, (clear+near)/2, y-0.5*size, alignCenter, true, size, t.textColor(c))
+	bodies.DrawArrow(s, &draw.Placer{Sheet: s}, c, 0.6*s.Size.Thick, draw.Point{X: from, Y: y}, draw.Point{X: near, Y: y})
+	s.Text(p.Middle, (clear+near)/2, y-0.5*size, draw.AlignCenter, true, size, t.TextColor(c))
 }
 
 // drawBars draws the density of bodies. Neighbouring bars of one colour are
 // one shape, so that no seams show; a bar that reaches over the edge of the
 // zone changes colour there.
-func (e EffectDistribution) drawBars(s *sheet, p EffectPanel, x scale, top, base float64) {
+func (e EffectDistribution) drawBars(s *draw.Sheet, p EffectPanel, x draw.Scale, top, base float64) {
 	highest := 0.0
 	density := make([]float64, len(p.Shares))
 	for i, share := range p.Shares {
@@ -297,33 +282,33 @@ func (e EffectDistribution) drawBars(s *sheet, p EffectPanel, x scale, top, base
 		{-e.TooSmall, e.TooSmall, 0},
 		{e.TooSmall, math.Inf(1), 2 * e.TooSmall},
 	} {
-		var outline []point
+		var outline []draw.Point
 		for i, d := range density {
 			from, to := max(p.Edges[i], side.low), min(p.Edges[i+1], side.high)
 			if from >= to {
 				continue
 			}
 			if outline == nil {
-				outline = append(outline, point{x.clamp(from), base})
+				outline = append(outline, draw.Point{X: x.Clamp(from), Y: base})
 			}
 			y := base - d/highest*(base-top)
-			outline = append(outline, point{x.clamp(from), y}, point{x.clamp(to), y})
+			outline = append(outline, draw.Point{X: x.Clamp(from), Y: y}, draw.Point{X: x.Clamp(to), Y: y})
 		}
 		if n := len(outline); n > 0 {
-			outline = append(outline, point{outline[n-1].x, base})
-			s.fill(e.sideColor(s.theme, side.inside), outline...)
+			outline = append(outline, draw.Point{X: outline[n-1].X, Y: base})
+			s.Fill(e.sideColor(s.Theme, side.inside), outline...)
 		}
 	}
 }
 
-func (e EffectDistribution) length() int { return len(e.Panels) }
+func (e EffectDistribution) Len() int { return len(e.Panels) }
 
 // part implements divisible.
-func (e EffectDistribution) part(from, to int) Figure {
+func (e EffectDistribution) Part(from, to int) draw.Figure {
 	e.axis[0], e.axis[1] = e.xRange()
 	e.Panels = e.Panels[from:to]
 	return e
 }
 
 // numbered leaves the title as it is: every panel names its model.
-func (e EffectDistribution) numbered(int, int) Figure { return e }
+func (e EffectDistribution) Numbered(int, int) draw.Figure { return e }

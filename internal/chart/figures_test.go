@@ -3,22 +3,13 @@ package chart
 import (
 	"fmt"
 	"math"
-	"strings"
-	"testing"
 
-	"counterpoise/internal/golden"
+	"counterpoise/internal/bodies"
+	"counterpoise/internal/draw"
+	"counterpoise/internal/draw/drawtest"
 	"counterpoise/internal/limbs"
+	"counterpoise/sim/statics"
 )
-
-// The figures of the tests: invented bodies, numbers of a realistic size.
-
-var testFoot = Foot{
-	People:      "invented men and women, 18–50 years, BMI 18.5–27",
-	N:           20000,
-	Model:       "two-condition, de Leva (1996) segments",
-	Assumptions: "defaults; λ = ½, shoulder rise 0.015·stature ± 0.015",
-	Source:      "invented for this test; counterpoise",
-}
 
 // flag is the two-condition model of the side hold on a pole for arms of
 // length l (m) and shoulders b (m) apart; c (m) stands for the body's pull.
@@ -40,11 +31,42 @@ func flag(name string, l, b, c float64) Group {
 	return g
 }
 
+// tapered is a shape with the two widths at its ends.
+func tapered(layer limbs.Layer, from, to statics.Vec, first, last float64) limbs.Shape {
+	long := math.Hypot(to.X-from.X, to.Y-from.Y)
+	side := func(p statics.Vec, width float64) statics.Vec {
+		return statics.Vec{X: p.X - (to.Y-from.Y)/long*width/2, Y: p.Y + (to.X-from.X)/long*width/2}
+	}
+	return limbs.Shape{Layer: layer, Points: []statics.Vec{side(from, first), side(to, last), side(to, -last), side(from, -first)}}
+}
+
+// held is an invented body between a pole, a floor and a wall.
+func held() bodies.FreeBody {
+	at := func(x, y float64) bodies.Place { return bodies.Place{X: x, Y: y} }
+	vec := func(x, y float64) statics.Vec { return statics.Vec{X: x, Y: y} }
+	hand := at(0.04, 1.97)
+	return bodies.FreeBody{
+		Body: []limbs.Shape{
+			tapered(limbs.Far, vec(0.33, 1.36), vec(0.02, 0.87), 0.09, 0.05),
+			tapered(limbs.Body, vec(0.31, 1.42), vec(0.9, 1.37), 0.24, 0.2),
+			tapered(limbs.Body, vec(0.9, 1.37), vec(1.74, 1.28), 0.17, 0.06),
+			tapered(limbs.Body, vec(0.3, 1.42), vec(0.05, 1.47), 0.15, 0.19),
+			tapered(limbs.Over, vec(0.31, 1.42), vec(0.04, 1.97), 0.09, 0.05),
+		},
+		Centre: at(0.71, 1.385),
+		Fixtures: []bodies.Fixture{
+			{Kind: bodies.Pole, From: at(0, -3), To: at(0, 9)}, {Kind: bodies.Floor, From: at(1.5, 1.25), To: at(2.1, 1.25)},
+			{Kind: bodies.Wall, From: at(2.1, 1.25), To: at(2.1, 1.7)}, {Kind: bodies.Cable, From: hand, To: at(0.1, 2.3)}, {Kind: bodies.Bar, From: hand, To: hand},
+		},
+		Dimensions: []bodies.Dimension{{Name: "hands", From: hand, To: at(0.02, 0.87)}},
+	}
+}
+
 // silhouette is somebody who hangs from a bar, arms so long.
-func silhouette(caption string, arm float64) Silhouette {
-	body := freeBody()
-	body.Body = append(body.Body, tapered(limbs.Over, Place{}, Place{0, arm}, 0.1, 0.05))
-	return Silhouette{Caption: caption, Body: body}
+func silhouette(caption string, arm float64) bodies.Silhouette {
+	body := held()
+	body.Body = append(body.Body, tapered(limbs.Over, statics.Vec{}, statics.Vec{Y: arm}, 0.1, 0.05))
+	return bodies.Silhouette{Caption: caption, Body: body}
 }
 
 func requirementCurve() RequirementCurve {
@@ -55,7 +77,7 @@ func requirementCurve() RequirementCurve {
 		Panels: []RequirementPanel{{
 			Name: "the middle man, 176\u00a0cm, 86\u00a0kg", Before: flag("before", 0.63, 0.36, 0.42), After: flag("arms +10 cm", 0.73, 0.36, 0.42),
 		}},
-		Foot: testFoot,
+		Foot: drawtest.Foot,
 	}
 }
 
@@ -64,7 +86,7 @@ func pairOfCurves() RequirementCurve {
 	r := requirementCurve()
 	r.Panels = append(r.Panels, RequirementPanel{Name: "the middle woman, 163\u00a0cm, 73\u00a0kg", Before: flag("before", 0.57, 0.32, 0.42), After: flag("arms +10 cm", 0.67, 0.32, 0.42)})
 	for i := range r.Panels {
-		r.Panels[i].Second, r.Panels[i].Bodies = 1.0/80, []Silhouette{silhouette("", 0.6), silhouette("", 0.7)}
+		r.Panels[i].Second, r.Panels[i].Bodies = 1.0/80, []bodies.Silhouette{silhouette("", 0.6), silhouette("", 0.7)}
 	}
 	return r
 }
@@ -91,7 +113,7 @@ func equilibriumCurve() RequirementCurve {
 		XLabel: "angle between arm and pole, θ (degrees)",
 		YLabel: "peak use of capacity (1 = all of it)",
 		Panels: []RequirementPanel{{Name: "the middle woman", Before: group("before", 0), After: group("after", 4)}},
-		Foot:   testFoot,
+		Foot:   drawtest.Foot,
 	}
 }
 
@@ -124,7 +146,7 @@ func effectDistribution() EffectDistribution {
 			normalBins("Two-condition model", -0.036, 0.012),
 			normalBins("Equilibrium model", 0.002, 0.0065),
 		},
-		Foot: testFoot,
+		Foot: drawtest.Foot,
 	}
 }
 
@@ -142,7 +164,7 @@ func exactlyNone() EffectDistribution {
 func oneEffect() EffectDistribution {
 	e := effectDistribution()
 	e.Title = "Front lever, legs in the tuck in place of legs together: 36 to 44\u00a0% easier"
-	e.Panels, e.Bodies = []EffectPanel{normalBins("Equilibrium", -0.3, 0.02)}, []Silhouette{silhouette("the middle man, 176\u00a0cm, 86\u00a0kg, legs together", 0.6), silhouette("arms 10\u00a0cm longer", 0.7)}
+	e.Panels, e.Bodies = []EffectPanel{normalBins("Equilibrium", -0.3, 0.02)}, []bodies.Silhouette{silhouette("the middle man, 176\u00a0cm, 86\u00a0kg, legs together", 0.6), silhouette("arms 10\u00a0cm longer", 0.7)}
 	return e
 }
 
@@ -160,7 +182,7 @@ func twoGroups() Contrast {
 		Top:    ContrastGroup{Name: "the tallest", Density: hump(1.4, 0.24), Median: 1.4, Says: "the tallest: 1.40 times"},
 		Pairs:  [2]float64{54, 60}, PairsSay: "in 57 of 100 pairs it is harder for one of the tallest (54 to 60)",
 		Zone: effectDistribution().Zone, Spread: normalBins("", 0.05, 0.02).Spread,
-		Bodies: []Silhouette{silhouette("the shortest: 169\u00a0cm", 0.6), silhouette("the tallest: 183\u00a0cm", 0.7)}, Foot: testFoot,
+		Bodies: []bodies.Silhouette{silhouette("the shortest: 169\u00a0cm", 0.6), silhouette("the tallest: 183\u00a0cm", 0.7)}, Foot: drawtest.Foot,
 	}
 	for i := range 100 {
 		c.X = append(c.X, 0.5+0.02*float64(i))
@@ -183,79 +205,17 @@ func overview() Overview {
 			{Group: "Planche", Label: "Heavy legs put the planche out of reach.", Verdict: yes, Effect: "beyond reach", Whom: []OverviewMark{yes, mark("–", "not judged"), yes, yes}},
 			{Group: "Planche", Label: "Tall people lean more.", Verdict: open, Whom: []OverviewMark{no, no, no, no}},
 		},
-		Foot: testFoot,
+		Foot: drawtest.Foot,
 	}
 }
 
-var testFigures = []namedFigure{
-	{"curve", requirementCurve()},
-	{"curve-equilibrium", equilibriumCurve()},
-	{"curve-pair", pairOfCurves()},
-	{"effect", effectDistribution()},
-	{"effect-none", exactlyNone()},
-	{"effect-one", oneEffect()},
-	{"contrast", twoGroups()},
-	{"overview", overview()},
-}
-
-var (
-	testSizes  = Sizes
-	testThemes = Themes
-)
-
-// namedFigure is a figure with the name of its goldens.
-type namedFigure struct {
-	name   string
-	figure Figure
-}
-
-// drawnEverywhere draws figures in every size and theme, and looks at each.
-func drawnEverywhere(t *testing.T, figures []namedFigure) {
-	for _, f := range figures {
-		for _, size := range testSizes {
-			for _, theme := range testThemes {
-				t.Run(f.name+"/"+size.Name+"/"+theme.Name, func(t *testing.T) {
-					s := mustLayout(t, f.figure, size, theme)
-					checkTextApart(t, s)
-					checkShapesOnCanvas(t, s)
-					checkReadable(t, s)
-				})
-			}
-		}
-	}
-}
-
-// kept compares figures with their goldens, in one look light and in another dark.
-func kept(t *testing.T, prefix string, light, dark Size, figures []namedFigure) {
-	for _, f := range figures {
-		title, _ := f.figure.heading()
-		for size, theme := range map[Size]Theme{light: Light, dark: Dark} {
-			name := "chart/" + prefix + f.name + "-" + size.Name + "-" + theme.Name + ".svg"
-			golden.Text(t, name, encodeSVG(mustLayout(t, f.figure, size, theme), title, f.figure.Alt(), "en"))
-		}
-	}
-}
-
-// altSays holds that the description of a figure has certain words.
-func altSays(t *testing.T, f Figure, want ...string) {
-	t.Helper()
-	for _, w := range want {
-		if alt := f.Alt(); !strings.Contains(alt, w) {
-			t.Errorf("the text lacks %q: %s", w, alt)
-		}
-	}
-}
-
-// spoiled is a figure with a fault.
-func spoiled[F Figure](f F, spoil func(*F)) Figure {
-	spoil(&f)
-	return f
-}
-
-// refused holds that a figure is not drawn, and why.
-func refused(t *testing.T, name string, f Figure, why string) {
-	t.Helper()
-	if err := Fits(f, Slide, Light); err == nil || !strings.Contains(err.Error(), why) {
-		t.Errorf("%s: got %v, want %q", name, err, why)
-	}
+var testFigures = []draw.Named{
+	{Name: "curve", Figure: requirementCurve()},
+	{Name: "curve-equilibrium", Figure: equilibriumCurve()},
+	{Name: "curve-pair", Figure: pairOfCurves()},
+	{Name: "effect", Figure: effectDistribution()},
+	{Name: "effect-none", Figure: exactlyNone()},
+	{Name: "effect-one", Figure: oneEffect()},
+	{Name: "contrast", Figure: twoGroups()},
+	{Name: "overview", Figure: overview()},
 }

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/bodies"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/words"
 )
 
@@ -42,14 +44,14 @@ type Heat struct {
 	Label    string      // the quantity and its unit
 	Value    [][]float64 // by value of Y, then of X
 	Decimals int         // of the values
-	Bodies   []Silhouette
-	Foot     Foot
+	Bodies   []bodies.Silhouette
+	Foot     draw.Foot
 }
 
 // MostCells is how many cells a Heat can show.
 const MostCells = 10_000
 
-func (h Heat) heading() (string, Foot) { return h.Title, h.Foot }
+func (h Heat) Heading() (string, draw.Foot) { return h.Title, h.Foot }
 
 // extremes returns where the least and greatest values are; −1 where there is
 // none.
@@ -86,8 +88,8 @@ func (h Heat) Alt() string {
 	if n := h.crossed(); n > 0 {
 		fmt.Fprintf(&b, " In %d cells nobody can take the posture.", n)
 	}
-	b.WriteString(shown(h.Bodies))
-	return described(h, &b)
+	b.WriteString(bodies.Shown(h.Bodies))
+	return draw.Described(h, &b)
 }
 
 // crossed is how many cells are crossed out.
@@ -95,158 +97,158 @@ func (h Heat) crossed() int {
 	return len(slices.DeleteFunc(slices.Concat(h.Value...), func(v float64) bool { return v == v }))
 }
 
-func (h Heat) check() error {
+func (h Heat) Check() error {
 	if h.X.Label == "" || h.Y.Label == "" || h.Label == "" {
-		return wrong("heat map", "an axis or the scale has no label")
+		return draw.Wrong("heat map", "an axis or the scale has no label")
 	}
 	if n := h.X.Len() * h.Y.Len(); n == 0 || n > MostCells {
-		return wrong("heat map", "%d cells, want 1 to %d", n, MostCells)
+		return draw.Wrong("heat map", "%d cells, want 1 to %d", n, MostCells)
 	}
 	for _, a := range []Axis{h.X, h.Y} {
-		if !slices.IsSorted(a.Numbers) || !drawable(a.Numbers...) {
-			return wrong("heat map", "the numbers of %q are not in ascending order", a.Label)
+		if !slices.IsSorted(a.Numbers) || !draw.Drawable(a.Numbers...) {
+			return draw.Wrong("heat map", "the numbers of %q are not in ascending order", a.Label)
 		}
 	}
 	if len(h.Value) != h.Y.Len() {
-		return wrong("heat map", "%d rows, want %d", len(h.Value), h.Y.Len())
+		return draw.Wrong("heat map", "%d rows, want %d", len(h.Value), h.Y.Len())
 	}
 	for _, row := range h.Value {
 		if len(row) != h.X.Len() {
-			return wrong("heat map", "%d columns, want %d", len(row), h.X.Len())
+			return draw.Wrong("heat map", "%d columns, want %d", len(row), h.X.Len())
 		}
 		for _, v := range row {
-			if v == v && !drawable(v) {
-				return wrong("heat map", "a value is %v", v)
+			if v == v && !draw.Drawable(v) {
+				return draw.Wrong("heat map", "a value is %v", v)
 			}
 		}
 	}
 	if low, _ := h.extremes(); low[0] < 0 {
-		return wrong("heat map", "there is no value")
+		return draw.Wrong("heat map", "there is no value")
 	}
-	return checkSilhouettes("heat map", h.Bodies)
+	return bodies.CheckSilhouettes("heat map", h.Bodies)
 }
 
-func (h Heat) draw(s *sheet) error {
-	size, t := s.size.text, s.theme
+func (h Heat) Draw(s *draw.Sheet) error {
+	size, t := s.Size.Text, s.Theme
 	label := h.Label
 	if h.crossed() > 0 {
 		label += "; crossed out: nobody can take the posture"
 	}
-	if err := s.beside(h.Bodies, s.theme.pair()); err != nil {
+	if err := bodies.Beside(s, h.Bodies, s.Theme.Pair()); err != nil {
 		return err
 	}
-	plot := s.body
+	plot := s.Body
 	for _, text := range []string{label, h.Y.Label} {
-		lines, err := s.balance(text, false, size, plot.width())
+		lines, err := s.Balance(text, false, size, plot.Width())
 		if err != nil {
 			return err
 		}
-		s.lines(lines, plot.x0, plot.y0, alignLeft, false, size, t.Muted)
-		plot.y0 += lineHeight(len(lines), size) + 0.35*size
+		s.Lines(lines, plot.X0, plot.Y0, draw.AlignLeft, false, size, t.Muted)
+		plot.Y0 += draw.LineHeight(len(lines), size) + 0.35*size
 	}
-	plot.y0 += 0.35 * size
+	plot.Y0 += 0.35 * size
 	var err error
 	xTexts, yTexts := h.X.texts(), h.Y.texts()
 	var key []string // of names that have no room beside the cells
-	if s.loose {
-		if h.Y.Names != nil && (widestOf(yTexts, size) > 0.3*plot.width() || plot.height()/float64(len(yTexts)) < 3*size) {
-			yTexts = numbersFor(h.Y.Names, h.Y.Label+", down", &key)
+	if s.Loose {
+		if h.Y.Names != nil && (draw.WidestOf(yTexts, size) > 0.3*plot.Width() || plot.Height()/float64(len(yTexts)) < 3*size) {
+			yTexts = draw.NumbersFor(h.Y.Names, h.Y.Label+", down", &key)
 		}
-		if h.X.Names != nil && widestOf(xTexts, size)+0.6*size > 0.9*(plot.width()-widestOf(yTexts, size))/float64(len(xTexts)) {
-			xTexts = numbersFor(h.X.Names, h.X.Label+", across", &key)
+		if h.X.Names != nil && draw.WidestOf(xTexts, size)+0.6*size > 0.9*(plot.Width()-draw.WidestOf(yTexts, size))/float64(len(xTexts)) {
+			xTexts = draw.NumbersFor(h.X.Names, h.X.Label+", across", &key)
 		}
 	}
-	if plot.y1, err = s.numbersKey(key, plot.y1); err != nil {
+	if plot.Y1, err = s.NumbersKey(key, plot.Y1); err != nil {
 		return err
 	}
-	plot.x0 += widestOf(yTexts, size) + 0.5*size
-	axis, err := s.balance(h.X.Label, false, size, max(plot.width(), 1))
+	plot.X0 += draw.WidestOf(yTexts, size) + 0.5*size
+	axis, err := s.Balance(h.X.Label, false, size, max(plot.Width(), 1))
 	if err != nil {
 		return err
 	}
-	plot.y1 -= (axisGap+1.35)*size + lineHeight(len(axis), size)
-	if plot.width() < 4*size || plot.height() < 4*size {
-		return fmt.Errorf("chart: no room on the %s for the cells", s.size.Name)
+	plot.Y1 -= (draw.AxisGap+1.35)*size + draw.LineHeight(len(axis), size)
+	if plot.Width() < 4*size || plot.Height() < 4*size {
+		return fmt.Errorf("chart: no room on the %s for the cells", s.Size.Name)
 	}
 
-	width, height := plot.width()/float64(h.X.Len()), plot.height()/float64(h.Y.Len())
+	width, height := plot.Width()/float64(h.X.Len()), plot.Height()/float64(h.Y.Len())
 	top := func(j int) float64 { // numbers grow upwards, names go down
 		if h.Y.Names != nil {
-			return plot.y0 + float64(j)*height
+			return plot.Y0 + float64(j)*height
 		}
-		return plot.y1 - float64(j+1)*height
+		return plot.Y1 - float64(j+1)*height
 	}
 	h.drawCells(s, plot, top)
-	if widestOf(xTexts, size) > plot.width() {
-		return fmt.Errorf("chart: no room on the %s for the names of %q", s.size.Name, h.X.Label)
+	if draw.WidestOf(xTexts, size) > plot.Width() {
+		return fmt.Errorf("chart: no room on the %s for the names of %q", s.Size.Name, h.X.Label)
 	}
-	stride := int(math.Ceil((widestOf(xTexts, size) + 0.6*size) / width))
-	if h.X.Names != nil && stride > 1 && !s.loose {
-		return fmt.Errorf("chart: no room on the %s for the names of %q", s.size.Name, h.X.Label)
+	stride := int(math.Ceil((draw.WidestOf(xTexts, size) + 0.6*size) / width))
+	if h.X.Names != nil && stride > 1 && !s.Loose {
+		return fmt.Errorf("chart: no room on the %s for the names of %q", s.Size.Name, h.X.Label)
 	}
 	for i := 0; i < len(xTexts); i += stride {
-		s.text(xTexts[i], plot.x0+(float64(i)+0.5)*width, plot.y1+(axisGap+ascent)*size, alignCenter, false, size, t.Muted)
+		s.Text(xTexts[i], plot.X0+(float64(i)+0.5)*width, plot.Y1+(draw.AxisGap+draw.Ascent)*size, draw.AlignCenter, false, size, t.Muted)
 	}
-	s.lines(axis, (plot.x0+plot.x1)/2, plot.y1+(axisGap+1.35)*size, alignCenter, false, size, t.Muted)
+	s.Lines(axis, (plot.X0+plot.X1)/2, plot.Y1+(draw.AxisGap+1.35)*size, draw.AlignCenter, false, size, t.Muted)
 	stride = int(math.Ceil(1.3 * size / height))
-	if h.Y.Names != nil && stride > 1 && !s.loose {
-		return fmt.Errorf("chart: no room on the %s for the names of %q", s.size.Name, h.Y.Label)
+	if h.Y.Names != nil && stride > 1 && !s.Loose {
+		return fmt.Errorf("chart: no room on the %s for the names of %q", s.Size.Name, h.Y.Label)
 	}
 	for j := 0; j < len(yTexts); j += stride {
-		s.text(yTexts[j], plot.x0-0.5*size, top(j)+height/2+0.35*size, alignRight, false, size, t.Muted)
+		s.Text(yTexts[j], plot.X0-0.5*size, top(j)+height/2+0.35*size, draw.AlignRight, false, size, t.Muted)
 	}
 	return nil
 }
 
 // drawCells draws the cells, whose upper ends top gives, and the values in as many of them as
 // there is room for.
-func (h Heat) drawCells(s *sheet, plot rect, top func(j int) float64) {
-	t, note, width, height := s.theme, s.size.note(), plot.width()/float64(h.X.Len()), plot.height()/float64(h.Y.Len())
+func (h Heat) drawCells(s *draw.Sheet, plot draw.Rect, top func(j int) float64) {
+	t, note, width, height := s.Theme, s.Size.Note(), plot.Width()/float64(h.X.Len()), plot.Height()/float64(h.Y.Len())
 	from, to := h.extremes()
 	low, high := h.Value[from[0]][from[1]], h.Value[to[0]][to[1]]
-	room := 0.8*note + max(textWidth(words.Number(low, h.Decimals), true, note), textWidth(words.Number(high, h.Decimals), true, note))
+	room := 0.8*note + max(draw.TextWidth(words.Number(low, h.Decimals), true, note), draw.TextWidth(words.Number(high, h.Decimals), true, note))
 	across, up := int(math.Ceil(room/width)), int(math.Ceil(1.5*note/height))
-	cell := func(j, i int) rect {
-		return rect{plot.x0 + float64(i)*width, top(j), plot.x0 + float64(i+1)*width, top(j) + height}
+	cell := func(j, i int) draw.Rect {
+		return draw.Rect{X0: plot.X0 + float64(i)*width, Y0: top(j), X1: plot.X0 + float64(i+1)*width, Y1: top(j) + height}
 	}
 	shade := func(v float64) color.RGBA {
 		if low == high {
-			return t.shade(0.5)
+			return t.Shade(0.5)
 		}
-		return t.shade((v - low) / (high - low))
+		return t.Shade((v - low) / (high - low))
 	}
 	for j, row := range h.Value {
 		for i, v := range row {
 			r := cell(j, i)
 			if v != v {
-				s.fillRect(t.Zone, r)
-				s.stroke(t.Muted, s.size.thin, nil, point{r.x0, r.y1}, point{r.x1, r.y0})
+				s.FillRect(t.Zone, r)
+				s.Stroke(t.Muted, s.Size.Thin, nil, draw.Point{X: r.X0, Y: r.Y1}, draw.Point{X: r.X1, Y: r.Y0})
 				continue
 			}
-			s.fillRect(shade(v), r.grow(0.2)) // so that no seam shows between cells
+			s.FillRect(shade(v), r.Grow(0.2)) // so that no seam shows between cells
 		}
 	}
 	for _, end := range [][2]int{from, to} {
 		if up == 1 && across == 1 {
-			r := cell(end[0], end[1]).grow(-0.5 * s.size.thin)
-			s.stroke(t.Ink, 1.5*s.size.thin, nil, point{r.x0, r.y0}, point{r.x1, r.y0}, point{r.x1, r.y1}, point{r.x0, r.y1}, point{r.x0, r.y0 - 0.75*s.size.thin})
+			r := cell(end[0], end[1]).Grow(-0.5 * s.Size.Thin)
+			s.Stroke(t.Ink, 1.5*s.Size.Thin, nil, draw.Point{X: r.X0, Y: r.Y0}, draw.Point{X: r.X1, Y: r.Y0}, draw.Point{X: r.X1, Y: r.Y1}, draw.Point{X: r.X0, Y: r.Y1}, draw.Point{X: r.X0, Y: r.Y0 - 0.75*s.Size.Thin})
 		}
 	}
 	for j := up / 2; j < len(h.Value); j += up {
 		for i := across / 2; i < len(h.Value[j]); i += across {
 			v, r := h.Value[j][i], cell(j, i)
-			box := rect{(r.x0 + r.x1 - room) / 2, (r.y0 + r.y1 - 1.3*note) / 2, (r.x0 + r.x1 + room) / 2, (r.y0 + r.y1 + 1.3*note) / 2}
-			if v != v || !box.inside(plot.grow(0.5)) || h.crossedNear(j, i, up, across) {
+			box := draw.Rect{X0: (r.X0 + r.X1 - room) / 2, Y0: (r.Y0 + r.Y1 - 1.3*note) / 2, X1: (r.X0 + r.X1 + room) / 2, Y1: (r.Y0 + r.Y1 + 1.3*note) / 2}
+			if v != v || !box.Inside(plot.Grow(0.5)) || h.crossedNear(j, i, up, across) {
 				continue
 			}
 			if across > 1 || up > 1 {
-				s.fillRect(shade(v), box) // over the cells around
+				s.FillRect(shade(v), box) // over the cells around
 			}
-			ink := rgb(0x000000)
-			if white := rgb(0xFFFFFF); contrast(white, shade(v)) > contrast(ink, shade(v)) {
+			ink := draw.RGB(0x000000)
+			if white := draw.RGB(0xFFFFFF); draw.Contrast(white, shade(v)) > draw.Contrast(ink, shade(v)) {
 				ink = white
 			}
-			s.text(words.Number(v, h.Decimals), (box.x0+box.x1)/2, (box.y0+box.y1)/2+0.35*note, alignCenter, [2]int{j, i} == from || [2]int{j, i} == to, note, ink)
+			s.Text(words.Number(v, h.Decimals), (box.X0+box.X1)/2, (box.Y0+box.Y1)/2+0.35*note, draw.AlignCenter, [2]int{j, i} == from || [2]int{j, i} == to, note, ink)
 		}
 	}
 }
@@ -262,13 +264,4 @@ func (h Heat) crossedNear(j, i, up, across int) bool {
 		}
 	}
 	return false
-}
-
-// widestOf is the width of the widest of several texts.
-func widestOf(texts []string, size float64) float64 {
-	widest := 0.0
-	for _, text := range texts {
-		widest = max(widest, textWidth(text, false, size))
-	}
-	return widest
 }

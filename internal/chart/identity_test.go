@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/draw"
 )
 
 // How people without one kind of cones see colours: the matrices of Machado, Oliveira &
@@ -112,7 +114,7 @@ func TestColorsAreToldApartByEverybody(t *testing.T) {
 				t.Errorf("%s: grey does not stay grey: %v", name, row)
 			}
 		}
-		for _, theme := range Themes {
+		for _, theme := range draw.Themes {
 			small := EffectDistribution{}.sideColor(theme, 0)
 			for _, pair := range []struct {
 				what  string
@@ -123,9 +125,9 @@ func TestColorsAreToldApartByEverybody(t *testing.T) {
 				{"easier and too small", theme.Below, small, 18},
 				{"harder and too small", theme.Above, small, 18},
 				{"before and after", theme.Before, theme.After, 15},
-				{"the least cell and the greatest", theme.shade(0), theme.shade(1), 40},
-				{"a cell and one a third of the scale on", theme.shade(0.3), theme.shade(0.63), 10},
-				{"a hump and the line over it", mix(theme.Background, theme.Before, 0.3), theme.After, 18},
+				{"the least cell and the greatest", theme.Shade(0), theme.Shade(1), 40},
+				{"a cell and one a third of the scale on", theme.Shade(0.3), theme.Shade(0.63), 10},
+				{"a hump and the line over it", draw.Mix(theme.Background, theme.Before, 0.3), theme.After, 18},
 				{"a bar of people and one of what nobody has measured", FromPeople.color(theme), FromAssumptions.color(theme), 15},
 			} {
 				if got := difference(lab(pair.a, vision), lab(pair.b, vision)); got < pair.least {
@@ -133,7 +135,7 @@ func TestColorsAreToldApartByEverybody(t *testing.T) {
 				}
 			}
 			if name == "common" {
-				for _, pair := range [][2]color.RGBA{{theme.Below, theme.Above}, {theme.Before, theme.After}, {theme.shade(0), theme.shade(0.5)}, {theme.shade(0.5), theme.shade(1)}} {
+				for _, pair := range [][2]color.RGBA{{theme.Below, theme.Above}, {theme.Before, theme.After}, {theme.Shade(0), theme.Shade(0.5)}, {theme.Shade(0.5), theme.Shade(1)}} {
 					if l := math.Abs(lab(pair[0], vision)[0] - lab(pair[1], vision)[0]); l < 18 {
 						t.Errorf("%s: in print %v and %v differ by %.1f of lightness", theme, pair[0], pair[1], l)
 					}
@@ -146,7 +148,7 @@ func TestColorsAreToldApartByEverybody(t *testing.T) {
 // Pages get both themes, and every colour of text can be read on the paper and what is sunk
 // into it.
 func TestIdentity(t *testing.T) {
-	css := Identity()
+	css := draw.Identity()
 	light, dark, both := strings.Cut(css, "@media")
 	if !both || strings.Count(light, "--") != strings.Count(dark, "--") || strings.Count(light, "--") < 10 {
 		t.Errorf("not both themes: %s", css)
@@ -160,12 +162,12 @@ func TestIdentity(t *testing.T) {
 				for _, digit := range hex {
 					c = c<<4 | uint32(strings.IndexRune("0123456789abcdef", digit))
 				}
-				of[name] = rgb(c)
+				of[name] = draw.RGB(c)
 			}
 		}
 		for _, name := range []string{"ink", "soft", "mine", "easier", "harder", "force", "weight", "moment"} {
 			for _, ground := range []string{"paper", "sunk"} {
-				if c := contrast(of[name], of[ground]); c < readable {
+				if c := draw.Contrast(of[name], of[ground]); c < draw.Readable {
 					t.Errorf("%s on %s has a contrast of %.2f", name, ground, c)
 				}
 			}

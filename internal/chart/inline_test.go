@@ -8,15 +8,18 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/draw"
+	"counterpoise/internal/draw/drawtest"
 )
 
 // Every inline figure is one well-formed svg without a width, named for those who
 // cannot see it, that loads and runs nothing.
 func TestInline(t *testing.T) {
 	for _, f := range testFigures {
-		for _, size := range append([]Size{Phone.Broader(1.25)}, Sizes...) {
-			t.Run(f.name+"/"+size.Name, func(t *testing.T) {
-				svg, err := Inline(f.figure, size, "figure-1")
+		for _, size := range append([]draw.Size{draw.Phone.Broader(1.25)}, draw.Sizes...) {
+			t.Run(f.Name+"/"+size.Name, func(t *testing.T) {
+				svg, err := draw.Inline(f.Figure, size, "figure-1")
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -114,7 +117,7 @@ func checkInlineThemes(t *testing.T, svg string) {
 // The dark colours of an inline figure are those of the figure in the dark theme, and
 // its light ones those of the light theme.
 func TestInlineColours(t *testing.T) {
-	svg, err := Inline(effectDistribution(), Post, "e")
+	svg, err := draw.Inline(effectDistribution(), draw.Post, "e")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -125,10 +128,10 @@ func TestInlineColours(t *testing.T) {
 	})
 	light := regexp.MustCompile(` class="[^"]*"`).ReplaceAllString(body, "")
 	for _, c := range []struct {
-		theme Theme
+		theme draw.Theme
 		got   string
-	}{{Light, light}, {Dark, dark}} {
-		want := string(encodeSVG(mustLayout(t, effectDistribution(), Post, c.theme), "", "", "en"))
+	}{{draw.Light, light}, {draw.Dark, dark}} {
+		want := string(draw.EncodeSVG(drawtest.MustLayout(t, effectDistribution(), draw.Post, c.theme), "", "", "en"))
 		if want = want[strings.Index(want, "<g "):]; c.got != want {
 			t.Errorf("%s: the inline figure has other colours or places than the figure of its own", c.theme.Name)
 		}
@@ -137,7 +140,7 @@ func TestInlineColours(t *testing.T) {
 
 func TestInlineRefusesIDs(t *testing.T) {
 	for _, id := range []string{"", "1", "a b", `a"`, "é", "a.b"} {
-		if _, err := Inline(exactlyNone(), Slide, id); err == nil {
+		if _, err := draw.Inline(exactlyNone(), draw.Slide, id); err == nil {
 			t.Errorf("%q was taken", id)
 		}
 	}
@@ -151,12 +154,12 @@ func TestInlineGrows(t *testing.T) {
 	for len(o.Rows) < 30 {
 		o.Rows = append(o.Rows, o.Rows...)
 	}
-	for _, figure := range []Figure{f, o} {
-		for _, size := range Sizes {
-			if _, err := layout(figure, size, Light); err == nil {
+	for _, figure := range []draw.Figure{f, o} {
+		for _, size := range draw.Sizes {
+			if _, err := draw.Layout(figure, size, draw.Light); err == nil {
 				t.Fatalf("so many rows of a %T fit on the %s", figure, size.Name)
 			}
-			if _, err := Inline(figure, size, "x"); err != nil {
+			if _, err := draw.Inline(figure, size, "x"); err != nil {
 				t.Error(err)
 			}
 		}
@@ -174,13 +177,13 @@ func TestOverviewOnOnePage(t *testing.T) {
 		row.Group = o.Rows[k/4].Group
 		o.Rows = append(o.Rows, row)
 	}
-	for _, size := range []Size{Slide, Post} {
-		if s := mustLayout(t, o, size, Light); s.size.width != Page.width || s.size.height != Page.height {
-			t.Errorf("%d claims take %v × %v pt", len(o.Rows), s.size.width, s.size.height)
+	for _, size := range []draw.Size{draw.Slide, draw.Post} {
+		if s := drawtest.MustLayout(t, o, size, draw.Light); s.Size.Width != Page.Width || s.Size.Height != Page.Height {
+			t.Errorf("%d claims take %v × %v pt", len(o.Rows), s.Size.Width, s.Size.Height)
 		}
 	}
 	o.Rows = append(o.Rows, o.Rows...)
-	if s := mustLayout(t, o, Slide, Light); s.size.width != Page.width || s.size.height <= Page.height {
-		t.Errorf("%d claims take %v × %v pt", len(o.Rows), s.size.width, s.size.height)
+	if s := drawtest.MustLayout(t, o, draw.Slide, draw.Light); s.Size.Width != Page.Width || s.Size.Height <= Page.Height {
+		t.Errorf("%d claims take %v × %v pt", len(o.Rows), s.Size.Width, s.Size.Height)
 	}
 }

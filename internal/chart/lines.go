@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/bodies"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/words"
 )
 
@@ -31,18 +33,18 @@ type Lines struct {
 	Spread         string   // what the ribbon or the bars show, such as "nine in ten men"
 	Scattered      bool     // X are in no order: marks only
 	Series         []Series
-	Bodies         []Silhouette
-	Foot           Foot
+	Bodies         []bodies.Silhouette
+	Foot           draw.Foot
 }
 
-func (l Lines) heading() (string, Foot) { return l.Title, l.Foot }
+func (l Lines) Heading() (string, draw.Foot) { return l.Title, l.Foot }
 
 // Alt implements Figure.
 func (l Lines) Alt() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Line chart: %s against %s.", l.YLabel, l.XLabel)
 	bottom, top := l.yRange()
-	_, decimals := ticks(bottom, top, mostY)
+	_, decimals := draw.Ticks(bottom, top, mostY)
 	if bottom > 0 {
 		b.WriteString(" The vertical axis does not begin at\u00a00.")
 	}
@@ -66,8 +68,8 @@ func (l Lines) Alt() string {
 	if l.spread() {
 		fmt.Fprintf(&b, " Around it: %s.", l.Spread)
 	}
-	b.WriteString(shown(l.Bodies))
-	return described(l, &b)
+	b.WriteString(bodies.Shown(l.Bodies))
+	return draw.Described(l, &b)
 }
 
 func (l Lines) xText(x float64) string {
@@ -82,47 +84,47 @@ func (l Lines) spread() bool { return slices.ContainsFunc(l.Series, Series.sprea
 // spread reports whether something is known of the spread around the line.
 func (s Series) spread() bool { return s.Low != nil }
 
-func (l Lines) check() error {
-	if err := labelled("lines", l.XLabel, l.YLabel); err != nil {
+func (l Lines) Check() error {
+	if err := draw.Labelled("lines", l.XLabel, l.YLabel); err != nil {
 		return err
 	}
 	if len(l.Series) == 0 || len(l.Series) > MostCurves {
-		return wrong("lines", "%d series, want 1 to %d", len(l.Series), MostCurves)
+		return draw.Wrong("lines", "%d series, want 1 to %d", len(l.Series), MostCurves)
 	}
 	if l.spread() && l.Spread == "" {
-		return wrong("lines", "the spread has no name")
+		return draw.Wrong("lines", "the spread has no name")
 	}
 	seen := false
 	for _, s := range l.Series {
 		if s.Name == "" && len(l.Series) > 1 {
-			return wrong("lines", "a series has no name")
+			return draw.Wrong("lines", "a series has no name")
 		}
 		if len(s.X) == 0 || len(s.X) != len(s.Y) || s.Low != nil && (len(s.Low) != len(s.X) || len(s.High) != len(s.X)) {
-			return wrong("lines", "%s: columns of different length, or empty", s.Name)
+			return draw.Wrong("lines", "%s: columns of different length, or empty", s.Name)
 		}
 		for i, x := range s.X {
-			if !drawable(x) || l.XNames != nil && (x != math.Trunc(x) || x < 0 || int(x) >= len(l.XNames)) {
-				return wrong("lines", "%s: x is %v", s.Name, x)
+			if !draw.Drawable(x) || l.XNames != nil && (x != math.Trunc(x) || x < 0 || int(x) >= len(l.XNames)) {
+				return draw.Wrong("lines", "%s: x is %v", s.Name, x)
 			}
 			if i > 0 && !l.Scattered && x <= s.X[i-1] {
-				return wrong("lines", "%s: x does not increase at %v", s.Name, x)
+				return draw.Wrong("lines", "%s: x does not increase at %v", s.Name, x)
 			}
 			if s.Y[i] != s.Y[i] {
 				continue
 			}
 			seen = true
-			if !drawable(s.Y[i]) || s.Low != nil && !drawable(s.Low[i], s.High[i]) {
-				return wrong("lines", "%s: a value is %v", s.Name, s.Y[i])
+			if !draw.Drawable(s.Y[i]) || s.Low != nil && !draw.Drawable(s.Low[i], s.High[i]) {
+				return draw.Wrong("lines", "%s: a value is %v", s.Name, s.Y[i])
 			}
 			if s.Low != nil && s.Low[i] > s.High[i] {
-				return wrong("lines", "%s: low %v is above high %v", s.Name, s.Low[i], s.High[i])
+				return draw.Wrong("lines", "%s: low %v is above high %v", s.Name, s.Low[i], s.High[i])
 			}
 		}
 	}
 	if !seen {
-		return wrong("lines", "there is no value")
+		return draw.Wrong("lines", "there is no value")
 	}
-	return checkSilhouettes("lines", l.Bodies)
+	return bodies.CheckSilhouettes("lines", l.Bodies)
 }
 
 // mostY is how many values the vertical axis shows at most.
@@ -152,27 +154,27 @@ func (l Lines) yRange() (low, high float64) {
 	return low - 0.06*span, high + 0.06*span
 }
 
-func (l Lines) xScale() scale {
+func (l Lines) xScale() draw.Scale {
 	if l.XNames != nil {
-		return scale{low: -0.5, high: float64(len(l.XNames)) - 0.5}
+		return draw.Scale{Low: -0.5, High: float64(len(l.XNames)) - 0.5}
 	}
-	x := scale{low: math.Inf(1), high: math.Inf(-1)}
+	x := draw.Scale{Low: math.Inf(1), High: math.Inf(-1)}
 	for _, s := range l.Series {
-		x.low, x.high = min(x.low, slices.Min(s.X)), max(x.high, slices.Max(s.X))
+		x.Low, x.High = min(x.Low, slices.Min(s.X)), max(x.High, slices.Max(s.X))
 	}
-	if x.low == x.high {
-		x.low, x.high = x.low-1, x.high+1
+	if x.Low == x.High {
+		x.Low, x.High = x.Low-1, x.High+1
 	}
 	return x
 }
 
-func (l Lines) draw(s *sheet) error {
-	size, t := s.size.text, s.theme
-	colors, err := t.lineColors(len(l.Series))
+func (l Lines) Draw(s *draw.Sheet) error {
+	size, t := s.Size.Text, s.Theme
+	colors, err := t.LineColors(len(l.Series))
 	if err != nil {
 		return err
 	}
-	if err := s.beside(l.Bodies, s.theme.pair()); err != nil {
+	if err := bodies.Beside(s, l.Bodies, s.Theme.Pair()); err != nil {
 		return err
 	}
 	// The label of the vertical axis stands level above it, where it is easiest to read.
@@ -180,9 +182,9 @@ func (l Lines) draw(s *sheet) error {
 	if l.spread() && !l.ribbon() {
 		label += "; bars: " + l.Spread
 	}
-	var y scale
-	y.low, y.high = l.yRange()
-	top, err := s.paragraph(y.cut(label), s.body.y0, size)
+	var y draw.Scale
+	y.Low, y.High = l.yRange()
+	top, err := s.Paragraph(y.Cut(label), s.Body.Y0, size)
 	if err != nil {
 		return err
 	}
@@ -190,80 +192,80 @@ func (l Lines) draw(s *sheet) error {
 	direct, names := true, make([]string, len(l.Series))
 	for k, series := range l.Series {
 		names[k] = series.Name
-		direct = direct && textWidth(series.Name, true, s.size.note()) < 0.4*s.body.width()
+		direct = direct && draw.TextWidth(series.Name, true, s.Size.Note()) < 0.4*s.Body.Width()
 	}
 	if top += 0.7 * size; !direct {
-		if top, err = s.shapeKey(names, colors, top); err != nil {
+		if top, err = s.ShapeKey(names, colors, top); err != nil {
 			return err
 		}
 	}
 	// Marks at the left end reach as far as a triangle does, with its rim.
-	f := s.newFrame(top, y, mostY, max(0.5*size, 1.35*1.3*s.size.thick+1.5*s.size.thin), max(1.5*size, 1.4*(float64(len(l.Series))+1)*s.size.thick))
+	f := s.NewFrame(top, y, mostY, max(0.5*size, 1.35*1.3*s.Size.Thick+1.5*s.Size.Thin), max(1.5*size, 1.4*(float64(len(l.Series))+1)*s.Size.Thick))
 	var below [][]string
 	var bottom float64 // of the label of an axis of names
 	if l.XNames == nil {
-		err = f.numbersBelow(s, l.xScale(), l.XLabel)
+		err = f.NumbersBelow(s, l.xScale(), l.XLabel)
 	} else {
 		below, bottom, err = l.namesBelow(s, f)
 	}
 	if err != nil {
 		return err
 	}
-	x, y, plot := f.x, f.y, f.plot
-	if plot.height() < 4*size {
-		return fmt.Errorf("chart: no room on the %s for the lines", s.size.Name)
+	x, y, plot := f.X, f.Y, f.Plot
+	if plot.Height() < 4*size {
+		return fmt.Errorf("chart: no room on the %s for the lines", s.Size.Name)
 	}
 	tint, upper := l.drawRibbon(s, colors[0], x, y)
-	place, err := f.draw(s, 0.2*size)
+	place, err := f.Draw(s, 0.2*size)
 	if err != nil {
 		return err
 	}
-	place.avoid(upper, 0.4)
-	f.drawCut(s)
+	place.Avoid(upper, 0.4)
+	f.DrawCut(s)
 	for i, name := range below {
-		s.lines(name, x.at(float64(i)), plot.y1+axisGap*size, alignCenter, false, size, t.Muted)
+		s.Lines(name, x.At(float64(i)), plot.Y1+draw.AxisGap*size, draw.AlignCenter, false, size, t.Muted)
 	}
 	if below != nil {
-		s.text(l.XLabel, (plot.x0+plot.x1)/2, bottom-descent*size, alignCenter, false, size, t.Muted)
+		s.Text(l.XLabel, (plot.X0+plot.X1)/2, bottom-draw.Descent*size, draw.AlignCenter, false, size, t.Muted)
 	}
-	width := s.size.thick
+	width := s.Size.Thick
 	if len(l.Series) > 1 {
-		width = 0.7 * s.size.thick
+		width = 0.7 * s.Size.Thick
 	}
-	anchors := make([][]point, len(l.Series))
+	anchors := make([][]draw.Point, len(l.Series))
 	for k, series := range l.Series {
 		anchors[k] = l.drawSeries(s, place, colors[k], k, width, x, y, series)
 	}
-	gap := 1.3*s.size.thick + 0.3*size
+	gap := 1.3*s.Size.Thick + 0.3*size
 	for k, series := range l.Series {
 		if !direct || series.Name == "" {
 			continue
 		}
-		if err := place.label(series.Name, anchors[k], gap, true, s.size.note(), t.textColorOn(colors[k], tint)); err != nil {
+		if err := place.Label(series.Name, anchors[k], gap, true, s.Size.Note(), t.TextColorOn(colors[k], tint)); err != nil {
 			return err
 		}
 	}
 	if upper == nil {
 		return nil
 	}
-	return place.label(l.Spread, along(upper, plot), gap, false, s.size.note(), t.textColorOn(colors[0], tint))
+	return place.Label(l.Spread, along(upper, plot), gap, false, s.Size.Note(), t.TextColorOn(colors[0], tint))
 }
 
 // drawRibbon draws the band around the line, if there is one, and returns the colour behind
 // the line and the band's upper edge.
-func (l Lines) drawRibbon(s *sheet, of color.RGBA, x, y scale) (tint color.RGBA, upper []point) {
+func (l Lines) drawRibbon(s *draw.Sheet, of color.RGBA, x, y draw.Scale) (tint color.RGBA, upper []draw.Point) {
 	if !l.ribbon() {
-		return s.theme.Background, nil
+		return s.Theme.Background, nil
 	}
-	tint = mix(s.theme.Background, of, 0.17)
+	tint = draw.Mix(s.Theme.Background, of, 0.17)
 	series := l.Series[0]
 	for _, piece := range l.pieces(series) {
-		var lower, high []point
+		var lower, high []draw.Point
 		for _, i := range piece {
-			high = append(high, point{x.at(series.X[i]), y.at(series.High[i])})
-			lower = append(lower, point{x.at(series.X[i]), y.at(series.Low[i])})
+			high = append(high, draw.Point{X: x.At(series.X[i]), Y: y.At(series.High[i])})
+			lower = append(lower, draw.Point{X: x.At(series.X[i]), Y: y.At(series.Low[i])})
 		}
-		s.fill(tint, append(slices.Clone(high), reversed(lower)...)...)
+		s.Fill(tint, append(slices.Clone(high), reversed(lower)...)...)
 		if len(high) > len(upper) {
 			upper = high
 		}
@@ -278,27 +280,27 @@ func (l Lines) ribbon() bool {
 
 // namesBelow has the axis below the plot one of names, and returns them as they are
 // broken into lines, and where the label below them ends.
-func (l Lines) namesBelow(s *sheet, f *frame) (names [][]string, bottom float64, err error) {
-	size := s.size.text
-	texts, width := l.XNames, 0.94*f.plot.width()/float64(len(l.XNames))
-	bottom = f.plot.y1
-	if s.loose && slices.ContainsFunc(texts, func(name string) bool { _, err := wrap(name, false, size, width); return err != nil }) {
+func (l Lines) namesBelow(s *draw.Sheet, f *draw.Frame) (names [][]string, bottom float64, err error) {
+	size := s.Size.Text
+	texts, width := l.XNames, 0.94*f.Plot.Width()/float64(len(l.XNames))
+	bottom = f.Plot.Y1
+	if s.Loose && slices.ContainsFunc(texts, func(name string) bool { _, err := draw.Wrap(name, false, size, width); return err != nil }) {
 		var key []string
-		texts = numbersFor(texts, l.XLabel, &key)
-		if bottom, err = s.numbersKey(key, bottom); err != nil {
+		texts = draw.NumbersFor(texts, l.XLabel, &key)
+		if bottom, err = s.NumbersKey(key, bottom); err != nil {
 			return nil, 0, err
 		}
 	}
 	height := 0.0
 	for _, name := range texts {
-		wrapped, err := s.balance(name, false, size, width)
+		wrapped, err := s.Balance(name, false, size, width)
 		if err != nil {
 			return nil, 0, err
 		}
 		names = append(names, wrapped)
-		height = max(height, lineHeight(len(wrapped), size))
+		height = max(height, draw.LineHeight(len(wrapped), size))
 	}
-	f.standOn(l.xScale(), bottom-(axisGap*size+height+0.4*size+lineHeight(1, size)))
+	f.StandOn(l.xScale(), bottom-(draw.AxisGap*size+height+0.4*size+draw.LineHeight(1, size)))
 	return names, bottom, nil
 }
 
@@ -326,34 +328,34 @@ func (l Lines) pieces(s Series) [][]int {
 const mostMarked = 25
 
 // drawSeries draws one, keeps labels off it and returns where its name may stand.
-func (l Lines) drawSeries(s *sheet, place *placer, c color.RGBA, k int, width float64, x, y scale, series Series) (anchors []point) {
+func (l Lines) drawSeries(s *draw.Sheet, place *draw.Placer, c color.RGBA, k int, width float64, x, y draw.Scale, series Series) (anchors []draw.Point) {
 	apart := 0.0 // of series at one name, so that their bars do not lie on one another
 	if l.XNames != nil && len(l.Series) > 1 {
 		apart = 0.5 * (float64(k) - float64(len(l.Series)-1)/2) / float64(len(l.Series))
 	}
 	marked := l.XNames != nil || l.Scattered
 	for _, piece := range l.pieces(series) {
-		points := make([]point, len(piece))
+		points := make([]draw.Point, len(piece))
 		for j, i := range piece {
-			points[j] = point{x.at(series.X[i] + apart), y.at(series.Y[i])}
+			points[j] = draw.Point{X: x.At(series.X[i] + apart), Y: y.At(series.Y[i])}
 			if series.Low != nil && (marked || !l.ribbon() && i == len(series.X)-1) {
-				at := points[j].x
+				at := points[j].X
 				if !marked {
-					at += 1.4 * (float64(k) + 1.2) * s.size.thick
+					at += 1.4 * (float64(k) + 1.2) * s.Size.Thick
 				}
-				bar := []point{{at, y.at(series.Low[i])}, {at, y.at(series.High[i])}}
-				s.stroke(mix(s.theme.Background, c, 0.6), s.size.thick, nil, bar...)
-				place.avoid(bar, 1)
+				bar := []draw.Point{{X: at, Y: y.At(series.Low[i])}, {X: at, Y: y.At(series.High[i])}}
+				s.Stroke(draw.Mix(s.Theme.Background, c, 0.6), s.Size.Thick, nil, bar...)
+				place.Avoid(bar, 1)
 			}
 		}
 		if !marked {
-			s.stroke(c, width, nil, points...)
-			place.avoid(points, 1)
+			s.Stroke(c, width, nil, points...)
+			place.Avoid(points, 1)
 		}
 		if marked || len(points) <= mostMarked {
 			for _, p := range points {
-				shapes[k](s, c, p, 1.3*s.size.thick)
-				place.take(p, 1.5*s.size.thick)
+				draw.Shapes[k](s, c, p, 1.3*s.Size.Thick)
+				place.Take(p, 1.5*s.Size.Thick)
 			}
 		}
 		anchors = append(anchors, points...)

@@ -8,16 +8,19 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/draw"
+	"counterpoise/internal/draw/drawtest"
 )
 
 // axisPlaces reads the printed numbers in the axis colour back from the sheet:
 // value and middle of the text.
-func axisPlaces(s *sheet) (values []float64, places []point) {
-	for _, r := range runs(s) {
-		v, err := strconv.ParseFloat(strings.Replace(r.text, "−", "-", 1), 64)
-		if err == nil && r.color == s.theme.Muted && r.size == s.size.text {
+func axisPlaces(s *draw.Sheet) (values []float64, places []draw.Point) {
+	for _, r := range drawtest.Runs(s) {
+		v, err := strconv.ParseFloat(strings.Replace(r.Text, "−", "-", 1), 64)
+		if err == nil && r.Color == s.Theme.Muted && r.Size == s.Size.Text {
 			values = append(values, v)
-			places = append(places, point{r.at.x + r.width/2, r.at.y - 0.35*r.size})
+			places = append(places, draw.Point{X: r.At.X + r.Width/2, Y: r.At.Y - 0.35*r.Size})
 		}
 	}
 	return values, places
@@ -25,16 +28,16 @@ func axisPlaces(s *sheet) (values []float64, places []point) {
 
 // readX returns the map from place to value that the numbers in the lowest row
 // of the axis say.
-func readX(t *testing.T, s *sheet) func(x float64) float64 {
+func readX(t *testing.T, s *draw.Sheet) func(x float64) float64 {
 	t.Helper()
 	values, places := axisPlaces(s)
 	lowest := 0.0
 	for _, p := range places {
-		lowest = max(lowest, p.y)
+		lowest = max(lowest, p.Y)
 	}
 	first, last := -1, -1
 	for i, p := range places {
-		if p.y == lowest {
+		if p.Y == lowest {
 			if first < 0 {
 				first = i
 			}
@@ -44,50 +47,50 @@ func readX(t *testing.T, s *sheet) func(x float64) float64 {
 	if first == last {
 		t.Fatal("the x axis has fewer than two numbers")
 	}
-	slope := (values[last] - values[first]) / (places[last].x - places[first].x)
-	return func(x float64) float64 { return values[first] + slope*(x-places[first].x) }
+	slope := (values[last] - values[first]) / (places[last].X - places[first].X)
+	return func(x float64) float64 { return values[first] + slope*(x-places[first].X) }
 }
 
-func readY(t *testing.T, s *sheet) func(y float64) float64 {
+func readY(t *testing.T, s *draw.Sheet) func(y float64) float64 {
 	t.Helper()
 	values, places := axisPlaces(s)
-	if len(values) < 2 || places[0].y == places[1].y {
+	if len(values) < 2 || places[0].Y == places[1].Y {
 		t.Fatal("the y axis has fewer than two numbers")
 	}
-	slope := (values[1] - values[0]) / (places[1].y - places[0].y)
-	return func(y float64) float64 { return values[0] + slope*(y-places[0].y) }
+	slope := (values[1] - values[0]) / (places[1].Y - places[0].Y)
+	return func(y float64) float64 { return values[0] + slope*(y-places[0].Y) }
 }
 
 // Spots and curves stand where the printed axes say they do.
 func TestCurveIsDrawnAtItsValues(t *testing.T) {
-	for _, size := range testSizes {
+	for _, size := range draw.Sizes {
 		f := requirementCurve()
-		s := mustLayout(t, f, size, Light)
+		s := drawtest.MustLayout(t, f, size, draw.Light)
 		x, y := readX(t, s), readY(t, s)
 		for _, g := range []struct {
 			Group
 			color color.RGBA
-		}{{f.Panels[0].Before, Light.Before}, {f.Panels[0].After, Light.After}} {
+		}{{f.Panels[0].Before, draw.Light.Before}, {f.Panels[0].After, draw.Light.After}} {
 			spots, thick := 0, 0
-			for _, item := range s.items {
+			for _, item := range s.Items {
 				switch i := item.(type) {
-				case *disc:
-					if i.color != g.color {
+				case *draw.Disc:
+					if i.Color != g.color {
 						continue
 					}
 					spots++
-					if math.Abs(x(i.center.x)-g.Best.X) > 1e-9*g.Best.X || math.Abs(y(i.center.y)-g.Best.Y) > 1e-9*g.Best.Y {
-						t.Errorf("%s: spot at (%v, %v), want (%v, %v)", g.Name, x(i.center.x), y(i.center.y), g.Best.X, g.Best.Y)
+					if math.Abs(x(i.Center.X)-g.Best.X) > 1e-9*g.Best.X || math.Abs(y(i.Center.Y)-g.Best.Y) > 1e-9*g.Best.Y {
+						t.Errorf("%s: spot at (%v, %v), want (%v, %v)", g.Name, x(i.Center.X), y(i.Center.Y), g.Best.X, g.Best.Y)
 					}
-				case *stroke:
-					if i.color != g.color || i.width != size.thick {
+				case *draw.Stroke:
+					if i.Color != g.color || i.Width != size.Thick {
 						continue
 					}
 					thick++
-					for _, p := range i.points[1 : len(i.points)-1] { // the ends may be cut
-						k := int(math.Round((x(p.x) - 10) / 0.5))
-						if math.Abs(y(p.y)-g.Y[k]) > 1e-9 {
-							t.Fatalf("%s: at %v° the line is at %v, want %v", g.Name, x(p.x), y(p.y), g.Y[k])
+					for _, p := range i.Points[1 : len(i.Points)-1] { // the ends may be cut
+						k := int(math.Round((x(p.X) - 10) / 0.5))
+						if math.Abs(y(p.Y)-g.Y[k]) > 1e-9 {
+							t.Fatalf("%s: at %v° the line is at %v, want %v", g.Name, x(p.X), y(p.Y), g.Y[k])
 						}
 					}
 				}
@@ -133,28 +136,28 @@ func TestBarAreasAreShares(t *testing.T) {
 	// A bin is spread evenly: of the third, from −0.013 to −0.004, 3 parts of
 	// 9 lie below −0.01; of the fifth, from 0.006 to 0.017, 7 of 11 above 0.01.
 	below, above := 0.21+0.36+0.23*3/9, 0.06*7/11
-	s := mustLayout(t, e, Post, Light)
+	s := drawtest.MustLayout(t, e, draw.Post, draw.Light)
 	area := map[color.RGBA]float64{}
 	sum := 0.0
-	for _, item := range s.items {
-		if f, ok := item.(*fill); ok && f.color != Light.Zone {
-			a := shoelace(f.points)
-			area[f.color] += a
+	for _, item := range s.Items {
+		if f, ok := item.(*draw.Fill); ok && f.Color != draw.Light.Zone {
+			a := shoelace(f.Points)
+			area[f.Color] += a
 			sum += a
 		}
 	}
 	for _, c := range []struct {
 		color color.RGBA
 		want  float64
-	}{{Light.Below, below}, {e.sideColor(Light, 0), 1 - below - above}, {Light.Above, above}} {
+	}{{draw.Light.Below, below}, {e.sideColor(draw.Light, 0), 1 - below - above}, {draw.Light.Above, above}} {
 		if got := area[c.color] / sum; math.Abs(got-c.want) > 1e-12 {
 			t.Errorf("area %v of colour %v, want %v", got, c.color, c.want)
 		}
 	}
 	x := readX(t, s)
-	for _, item := range s.items {
-		if f, ok := item.(*fill); ok && f.color == Light.Zone {
-			if l, h := x(f.points[0].x), x(f.points[1].x); math.Abs(l+0.01) > 1e-12 || math.Abs(h-0.01) > 1e-12 {
+	for _, item := range s.Items {
+		if f, ok := item.(*draw.Fill); ok && f.Color == draw.Light.Zone {
+			if l, h := x(f.Points[0].X), x(f.Points[1].X); math.Abs(l+0.01) > 1e-12 || math.Abs(h-0.01) > 1e-12 {
 				t.Errorf("the zone is drawn from %v to %v, want ±0.01", l, h)
 			}
 		}
@@ -166,23 +169,23 @@ func TestBarAreasAreShares(t *testing.T) {
 func TestDotsAreDraws(t *testing.T) {
 	e := effectDistribution()
 	e.Panels = e.Panels[:1]
-	for _, size := range Sizes {
+	for _, size := range draw.Sizes {
 		for _, spread := range []float64{1, 0.02} {
 			p := &e.Panels[0]
 			for i := range p.Draws {
 				p.Draws[i] = p.Median + spread*0.04*(float64(i)/299-0.5)
 			}
 			p.Low, p.High = p.Draws[15], p.Draws[284]
-			s := mustLayout(t, e, size, Light)
-			var dots []*disc
+			s := drawtest.MustLayout(t, e, size, draw.Light)
+			var dots []*draw.Disc
 			per := 1
-			for _, item := range s.items {
-				if d, ok := item.(*disc); ok {
+			for _, item := range s.Items {
+				if d, ok := item.(*draw.Disc); ok {
 					dots = append(dots, d)
 				}
 			}
-			for _, r := range runs(s) {
-				if _, told, ok := strings.Cut(r.text, "a dot for\u00a0"); ok {
+			for _, r := range drawtest.Runs(s) {
+				if _, told, ok := strings.Cut(r.Text, "a dot for\u00a0"); ok {
 					fmt.Sscan(told, &per)
 				}
 			}
@@ -190,15 +193,15 @@ func TestDotsAreDraws(t *testing.T) {
 				t.Fatalf("%s: %d dots for %d draws each, want %d", size.Name, len(dots), per, want)
 			}
 			x := readX(t, s)
-			half := math.Abs(x(dots[0].radius/0.92)-x(0)) * (1 + 1e-9)
+			half := math.Abs(x(dots[0].Radius/0.92)-x(0)) * (1 + 1e-9)
 			for i, d := range dots {
 				v := p.Draws[per/2+i*per]
-				if math.Abs(x(d.center.x)-v) > half || d.color != e.sideColor(Light, v) {
-					t.Errorf("%s: the dot of %v stands at %v in %v", size.Name, v, x(d.center.x), d.color)
+				if math.Abs(x(d.Center.X)-v) > half || d.Color != e.sideColor(draw.Light, v) {
+					t.Errorf("%s: the dot of %v stands at %v in %v", size.Name, v, x(d.Center.X), d.Color)
 				}
 				for _, o := range dots[:i] {
-					if math.Hypot(o.center.x-d.center.x, o.center.y-d.center.y) < o.radius+d.radius {
-						t.Errorf("%s: two dots at %v", size.Name, d.center)
+					if math.Hypot(o.Center.X-d.Center.X, o.Center.Y-d.Center.Y) < o.Radius+d.Radius {
+						t.Errorf("%s: two dots at %v", size.Name, d.Center)
 					}
 				}
 			}
@@ -206,26 +209,26 @@ func TestDotsAreDraws(t *testing.T) {
 	}
 }
 
-func shoelace(points []point) float64 {
+func shoelace(points []draw.Point) float64 {
 	sum := 0.0
 	for i, b := range points {
 		a := points[(i+len(points)-1)%len(points)]
-		sum += a.x*b.y - b.x*a.y
+		sum += a.X*b.Y - b.X*a.Y
 	}
 	return math.Abs(sum) / 2
 }
 
 func TestConstantEffectIsASpike(t *testing.T) {
-	s := mustLayout(t, exactlyNone(), Column, Light)
+	s := drawtest.MustLayout(t, exactlyNone(), draw.Column, draw.Light)
 	x := readX(t, s)
 	spikes := 0
-	for _, item := range s.items {
-		if i, ok := item.(*stroke); ok && i.width > s.size.thick {
+	for _, item := range s.Items {
+		if i, ok := item.(*draw.Stroke); ok && i.Width > s.Size.Thick {
 			spikes++
-			if v := x(i.points[0].x); math.Abs(v) > 1e-12 || i.points[0].x != i.points[1].x {
+			if v := x(i.Points[0].X); math.Abs(v) > 1e-12 || i.Points[0].X != i.Points[1].X {
 				t.Errorf("spike at %v, want 0", v)
 			}
-			if tall := i.points[0].y - i.points[1].y; tall < 2*s.size.text {
+			if tall := i.Points[0].Y - i.Points[1].Y; tall < 2*s.Size.Text {
 				t.Errorf("spike only %v pt tall", tall)
 			}
 		}
@@ -239,17 +242,17 @@ func TestConstantEffectIsASpike(t *testing.T) {
 // its row; and ticks and crosses differ in shape too.
 func TestOverviewMarks(t *testing.T) {
 	o := overview()
-	for _, size := range Sizes {
-		s := mustLayout(t, o, size, Dark)
+	for _, size := range draw.Sizes {
+		s := drawtest.MustLayout(t, o, size, draw.Dark)
 		ticks, crosses := 0, 0
-		for _, item := range s.items {
+		for _, item := range s.Items {
 			switch i := item.(type) {
-			case *disc:
-				if i.color == Dark.Below {
+			case *draw.Disc:
+				if i.Color == draw.Dark.Below {
 					ticks++
 				}
-			case *fill:
-				if i.color == Dark.After && len(i.points) == 4 {
+			case *draw.Fill:
+				if i.Color == draw.Dark.After && len(i.Points) == 4 {
 					crosses++
 				}
 			}
@@ -264,21 +267,21 @@ func TestOverviewMarks(t *testing.T) {
 func TestTallOverview(t *testing.T) {
 	o := overview()
 	o.Tall = true
-	if s := mustLayout(t, o, Slide, Light); s.size.height != Slide.height {
-		t.Errorf("four rows make a slide %v high", s.size.height)
+	if s := drawtest.MustLayout(t, o, draw.Slide, draw.Light); s.Size.Height != draw.Slide.Height {
+		t.Errorf("four rows make a slide %v high", s.Size.Height)
 	}
 	o.Rows = slices.Repeat(o.Rows, 12)
-	for _, size := range Sizes {
-		s := mustLayout(t, o, size, Light)
-		if s.size.height <= size.height || len(Pages(o, size)) != 1 {
-			t.Errorf("%s: 48 rows on %v of %v, %d pages", size.Name, s.size.height, size.height, len(Pages(o, size)))
+	for _, size := range draw.Sizes {
+		s := drawtest.MustLayout(t, o, size, draw.Light)
+		if s.Size.Height <= size.Height || len(draw.Pages(o, size)) != 1 {
+			t.Errorf("%s: 48 rows on %v of %v, %d pages", size.Name, s.Size.Height, size.Height, len(draw.Pages(o, size)))
 		}
 	}
 	o.Tall = false
 	rows := 0
-	for _, f := range Pages(o, Slide) {
+	for _, f := range draw.Pages(o, draw.Slide) {
 		rows += len(f.(Overview).Rows)
-		if err := Fits(f, Slide, Light); err != nil {
+		if err := draw.Fits(f, draw.Slide, draw.Light); err != nil {
 			t.Error(err)
 		}
 	}

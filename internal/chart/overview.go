@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"counterpoise/internal/draw"
 	"counterpoise/internal/words"
 )
 
@@ -36,16 +37,16 @@ type Overview struct {
 	Key    string           // what the columns of people are; may be empty
 	Rows   []OverviewRow
 	Tall   bool // on one page
-	Foot   Foot
+	Foot   draw.Foot
 
 	inline bool // nothing bounds its height
 	of     int  // rows of the whole that it is a part of
 }
 
-func (o Overview) heading() (string, Foot) { return o.Title, o.Foot }
+func (o Overview) Heading() (string, draw.Foot) { return o.Title, o.Foot }
 
-// typeShare implements dense: the more rows there are in all, the smaller the type.
-func (o Overview) typeShare() float64 {
+// TypeShare implements dense: the more rows there are in all, the smaller the type.
+func (o Overview) TypeShare() float64 {
 	switch n := max(o.of, len(o.Rows)); {
 	case o.inline || n <= 12:
 		return 1
@@ -88,10 +89,10 @@ func (o Overview) Alt() string {
 		}
 		b.WriteString(".")
 	}
-	return described(o, &b)
+	return draw.Described(o, &b)
 }
 
-func (o Overview) check() error {
+func (o Overview) Check() error {
 	if len(o.Rows) == 0 {
 		return errors.New("chart: overview: there is no row")
 	}
@@ -128,23 +129,23 @@ type overviewPlan struct {
 }
 
 // plan breaks the text of the rows for the width of a sheet.
-func (o Overview) plan(s *sheet) (*overviewPlan, error) {
-	size, note := s.size.text, s.size.note()
-	width, gap := s.body.width(), 0.9*size
-	p := &overviewPlan{heading: lineHeight(1, size) + 0.3*size, gap: 0.28 * size}
+func (o Overview) plan(s *draw.Sheet) (*overviewPlan, error) {
+	size, note := s.Size.Text, s.Size.Note()
+	width, gap := s.Body.Width(), 0.9*size
+	p := &overviewPlan{heading: draw.LineHeight(1, size) + 0.3*size, gap: 0.28 * size}
 	whom := 0.0
 	for _, k := range o.kinds() {
 		// Marks stand close, in the middle under their heading.
 		n := float64(k.to - k.from)
-		span, each := max(1.45*n*note, textWidth(o.People[k.from].Kind, false, note)+0.7*note), 1.45*note
+		span, each := max(1.45*n*note, draw.TextWidth(o.People[k.from].Kind, false, note)+0.7*note), 1.45*note
 		for i := range k.to - k.from {
 			p.whom = append(p.whom, whom+span/2+(float64(i)-(n-1)/2)*each)
 		}
 		whom += span
 	}
 	for _, r := range o.Rows {
-		p.verdict = max(p.verdict, 1.5*note+textWidth(r.Verdict.Word, true, note))
-		p.effect = max(p.effect, textWidth(r.Effect, false, note))
+		p.verdict = max(p.verdict, 1.5*note+draw.TextWidth(r.Verdict.Word, true, note))
+		p.effect = max(p.effect, draw.TextWidth(r.Effect, false, note))
 	}
 	p.verdict, p.effect = min(p.verdict, 0.24*width), min(p.effect, 0.2*width)
 	p.labels = width - whom - p.verdict - p.effect - 3*gap
@@ -153,13 +154,13 @@ func (o Overview) plan(s *sheet) (*overviewPlan, error) {
 		p.labels, p.verdict = width, max(0.3*(width-whom), min(p.verdict, width-whom-p.effect-2*gap))
 		p.effect = width - whom - p.verdict - 2*gap
 		if p.effect < 4*note {
-			return nil, fmt.Errorf("chart: overview: marks and numbers leave no room on the %s", s.size.Name)
+			return nil, fmt.Errorf("chart: overview: marks and numbers leave no room on the %s", s.Size.Name)
 		}
 	}
 	for i := range p.whom {
-		p.whom[i] += s.body.x1 - whom
+		p.whom[i] += s.Body.X1 - whom
 	}
-	p.at.effect = s.body.x1 - whom - gap - p.effect
+	p.at.effect = s.Body.X1 - whom - gap - p.effect
 	p.at.verdict = p.at.effect - gap - p.verdict
 	for _, r := range o.Rows {
 		var row overviewRow
@@ -174,13 +175,13 @@ func (o Overview) plan(s *sheet) (*overviewPlan, error) {
 			{&row.verdict, r.Verdict.Word, true, note, p.verdict - 1.5*note},
 			{&row.effect, r.Effect, false, note, p.effect},
 		} {
-			lines, err := s.wrap(text.text, text.bold, text.size, text.width)
+			lines, err := s.Wrap(text.text, text.bold, text.size, text.width)
 			if err != nil {
 				return nil, err
 			}
 			*text.into = lines
 		}
-		label, others := lineHeight(len(row.label), size), max(lineHeight(len(row.verdict), note), lineHeight(len(row.effect), note), 1.3*note)
+		label, others := draw.LineHeight(len(row.label), size), max(draw.LineHeight(len(row.verdict), note), draw.LineHeight(len(row.effect), note), 1.3*note)
 		if row.height = max(label, others); p.stacked {
 			row.height = label + 0.15*size + others
 		}
@@ -224,18 +225,24 @@ func (o Overview) startsGroup(i int) bool {
 	return o.Rows[i].Group != "" && (i == 0 || o.Rows[i-1].Group != o.Rows[i].Group)
 }
 
-// naturalHeight is that at which the rows stand at their own height.
-func (o Overview) naturalHeight(size Size, loose bool) (float64, error) {
-	s := &sheet{size: size, theme: Light, loose: loose}
-	s.body = rect{0, 0, size.width, size.height}.grow(-size.margin)
-	if err := s.layTitle(o.Title); err != nil {
+// Unbounded is the overview told that nothing bounds its height.
+func (o Overview) Unbounded() draw.Figure {
+	o.inline = true
+	return o
+}
+
+// NaturalHeight is that at which the rows stand at their own height.
+func (o Overview) NaturalHeight(size draw.Size, loose bool) (float64, error) {
+	s := &draw.Sheet{Size: size, Theme: draw.Light, Loose: loose}
+	s.Body = draw.Rect{X0: 0, Y0: 0, X1: size.Width, Y1: size.Height}.Grow(-size.Margin)
+	if err := s.LayTitle(o.Title); err != nil {
 		return 0, err
 	}
-	line, err := o.Foot.line()
+	line, err := o.Foot.Line()
 	if err != nil {
 		return 0, err
 	}
-	lines, err := s.balance(line, false, size.small, s.body.width())
+	lines, err := s.Balance(line, false, size.Small, s.Body.Width())
 	if err != nil {
 		return 0, err
 	}
@@ -247,38 +254,38 @@ func (o Overview) naturalHeight(size Size, loose bool) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return math.Ceil(top + p.needed(o) + lineHeight(len(lines), size.small) + size.text + size.margin + 1), nil
+	return math.Ceil(top + p.needed(o) + draw.LineHeight(len(lines), size.Small) + size.Text + size.Margin + 1), nil
 }
 
 // drawHead draws the key and the headings of the columns, and returns where the rows may
 // begin.
-func (o Overview) drawHead(s *sheet, p *overviewPlan) (float64, error) {
-	note, t, y := s.size.note(), s.theme, s.body.y0
+func (o Overview) drawHead(s *draw.Sheet, p *overviewPlan) (float64, error) {
+	note, t, y := s.Size.Note(), s.Theme, s.Body.Y0
 	if o.Key != "" {
 		var err error
-		if y, err = s.paragraph(o.Key, y, note); err != nil {
+		if y, err = s.Paragraph(o.Key, y, note); err != nil {
 			return 0, err
 		}
 		y += 0.5 * note
 	}
-	base := y + (ascent+leading)*note
-	head := func(text string, x, align float64) { s.text(text, x, base, align, false, note, t.Muted) }
-	head("what came out", p.at.verdict, alignLeft)
-	if textWidth("how much", false, note) <= p.effect {
-		head("how much", p.at.effect, alignLeft)
+	base := y + (draw.Ascent+draw.Leading)*note
+	head := func(text string, x, align float64) { s.Text(text, x, base, align, false, note, t.Muted) }
+	head("what came out", p.at.verdict, draw.AlignLeft)
+	if draw.TextWidth("how much", false, note) <= p.effect {
+		head("how much", p.at.effect, draw.AlignLeft)
 	}
 	for _, k := range o.kinds() {
 		middle := (p.whom[k.from] + p.whom[k.to-1]) / 2
-		s.text(o.People[k.from].Kind, middle, y+ascent*note, alignCenter, false, note, t.Muted)
+		s.Text(o.People[k.from].Kind, middle, y+draw.Ascent*note, draw.AlignCenter, false, note, t.Muted)
 		for i := k.from; i < k.to; i++ {
-			head(o.People[i].One, p.whom[i], alignCenter)
+			head(o.People[i].One, p.whom[i], draw.AlignCenter)
 		}
 	}
-	return y + lineHeight(2, note) + 0.3*note, nil
+	return y + draw.LineHeight(2, note) + 0.3*note, nil
 }
 
-func (o Overview) draw(s *sheet) error {
-	size, note, t := s.size.text, s.size.note(), s.theme
+func (o Overview) Draw(s *draw.Sheet) error {
+	size, note, t := s.Size.Text, s.Size.Note(), s.Theme
 	p, err := o.plan(s)
 	if err != nil {
 		return err
@@ -287,33 +294,33 @@ func (o Overview) draw(s *sheet) error {
 	if err != nil {
 		return err
 	}
-	spare := s.body.y1 - y - p.needed(o)
+	spare := s.Body.Y1 - y - p.needed(o)
 	if spare < 0 {
-		return fmt.Errorf("chart: overview: %d rows do not fit on the %s", len(o.Rows), s.size.Name)
+		return fmt.Errorf("chart: overview: %d rows do not fit on the %s", len(o.Rows), s.Size.Name)
 	}
 	p.gap += min(spare/float64(len(o.Rows)), 1.2*size)
 	for i, r := range o.Rows {
 		if o.startsGroup(i) {
-			if textWidth(r.Group, true, size) > s.body.width() {
-				return fmt.Errorf("chart: no room on the %s for the heading %q", s.size.Name, r.Group)
+			if draw.TextWidth(r.Group, true, size) > s.Body.Width() {
+				return fmt.Errorf("chart: no room on the %s for the heading %q", s.Size.Name, r.Group)
 			}
-			s.text(r.Group, s.body.x0, y+0.25*size+ascent*size, alignLeft, true, size, t.Ink)
+			s.Text(r.Group, s.Body.X0, y+0.25*size+draw.Ascent*size, draw.AlignLeft, true, size, t.Ink)
 			y += p.heading
 		}
-		s.stroke(t.Grid, s.size.thin, nil, point{s.body.x0, y}, point{s.body.x1, y})
+		s.Stroke(t.Grid, s.Size.Thin, nil, draw.Point{X: s.Body.X0, Y: y}, draw.Point{X: s.Body.X1, Y: y})
 		row := &p.rows[i]
 		label, middle := y+p.gap/2, y+(p.gap+row.height)/2
 		if p.stacked {
-			middle += (lineHeight(len(row.label), size) + 0.15*size) / 2
+			middle += (draw.LineHeight(len(row.label), size) + 0.15*size) / 2
 		} else {
-			label = middle - lineHeight(len(row.label), size)/2
+			label = middle - draw.LineHeight(len(row.label), size)/2
 		}
-		s.lines(row.label, s.body.x0, label, alignLeft, false, size, t.Ink)
-		s.verdict(r.Verdict.Mark, point{p.at.verdict + 0.55*note, middle}, 0.55*note)
-		s.lines(row.verdict, p.at.verdict+1.5*note, middle-lineHeight(len(row.verdict), note)/2, alignLeft, true, note, t.Ink)
-		s.lines(row.effect, p.at.effect, middle-lineHeight(len(row.effect), note)/2, alignLeft, false, note, t.Ink)
+		s.Lines(row.label, s.Body.X0, label, draw.AlignLeft, false, size, t.Ink)
+		drawVerdict(s, r.Verdict.Mark, draw.Point{X: p.at.verdict + 0.55*note, Y: middle}, 0.55*note)
+		s.Lines(row.verdict, p.at.verdict+1.5*note, middle-draw.LineHeight(len(row.verdict), note)/2, draw.AlignLeft, true, note, t.Ink)
+		s.Lines(row.effect, p.at.effect, middle-draw.LineHeight(len(row.effect), note)/2, draw.AlignLeft, false, note, t.Ink)
 		for k, w := range r.Whom {
-			s.verdict(w.Mark, point{p.whom[k], middle}, 0.48*note)
+			drawVerdict(s, w.Mark, draw.Point{X: p.whom[k], Y: middle}, 0.48*note)
 		}
 		y += row.height + p.gap
 	}
@@ -322,27 +329,27 @@ func (o Overview) draw(s *sheet) error {
 
 // verdict draws the mark of a verdict: a tick on a disc, a cross on a square, and what
 // decides nothing in a ring, by default a question mark.
-func (s *sheet) verdict(mark string, at point, radius float64) {
-	t, width := s.theme, 0.26*radius
+func drawVerdict(s *draw.Sheet, mark string, at draw.Point, radius float64) {
+	t, width := s.Theme, 0.26*radius
 	ink := t.Background
 	line := func(c ...float64) {
-		var points []point
+		var points []draw.Point
 		for i := 0; i < len(c); i += 2 {
-			points = append(points, point{at.x + c[i]*radius, at.y + c[i+1]*radius})
+			points = append(points, draw.Point{X: at.X + c[i]*radius, Y: at.Y + c[i+1]*radius})
 		}
-		s.stroke(ink, width, nil, points...)
+		s.Stroke(ink, width, nil, points...)
 	}
 	switch mark {
 	case "":
 	case "✓", "✓+", "✓−", "✓?":
 		// Full where a saying is true as it stands, hollow where it promises too much.
-		s.disc(t.Below, at, radius)
+		s.Disc(t.Below, at, radius)
 		if mark == "✓" {
 			line(-0.5, 0.02, -0.12, 0.42, 0.52, -0.4)
 			return
 		}
 		if mark != "✓+" {
-			s.disc(t.Background, at, radius-0.7*width)
+			s.Disc(t.Background, at, radius-0.7*width)
 			ink = t.Below
 		} else {
 			line(0, 0.26, 0, 0.78)
@@ -351,14 +358,14 @@ func (s *sheet) verdict(mark string, at point, radius float64) {
 			line(-0.28, 0.52, 0.28, 0.52)
 		}
 	case "✗":
-		box := rect{at.x - 0.92*radius, at.y - 0.92*radius, at.x + 0.92*radius, at.y + 0.92*radius}
-		s.fillRect(t.After, box)
+		box := draw.Rect{X0: at.X - 0.92*radius, Y0: at.Y - 0.92*radius, X1: at.X + 0.92*radius, Y1: at.Y + 0.92*radius}
+		s.FillRect(t.After, box)
 		line(-0.45, -0.45, 0.45, 0.45)
 		line(-0.45, 0.45, 0.45, -0.45)
 	case "–":
-		s.stroke(t.Muted, width, nil, point{at.x - 0.4*radius, at.y}, point{at.x + 0.4*radius, at.y})
+		s.Stroke(t.Muted, width, nil, draw.Point{X: at.X - 0.4*radius, Y: at.Y}, draw.Point{X: at.X + 0.4*radius, Y: at.Y})
 	case "≈", "=":
-		s.disc(t.Muted, at, radius)
+		s.Disc(t.Muted, at, radius)
 		for _, y := range []float64{-0.24, 0.24} {
 			if mark == "=" {
 				line(-0.5, y, 0.5, y)
@@ -367,8 +374,8 @@ func (s *sheet) verdict(mark string, at point, radius float64) {
 			}
 		}
 	default:
-		s.disc(t.Muted, at, radius)
-		s.disc(t.Background, at, radius-0.7*width)
+		s.Disc(t.Muted, at, radius)
+		s.Disc(t.Background, at, radius-0.7*width)
 		ink, width = t.Ink, 0.22*radius
 		if mark == "±" {
 			line(-0.42, -0.14, 0.42, -0.14)
@@ -377,7 +384,7 @@ func (s *sheet) verdict(mark string, at point, radius float64) {
 			return
 		}
 		line(-0.3, -0.28, -0.25, -0.46, 0, -0.58, 0.26, -0.46, 0.3, -0.26, 0.2, -0.08, 0.02, 0.06, 0, 0.24)
-		s.disc(ink, point{at.x, at.y + 0.5*radius}, 0.75*width)
+		s.Disc(ink, draw.Point{X: at.X, Y: at.Y + 0.5*radius}, 0.75*width)
 	}
 }
 
@@ -397,21 +404,21 @@ func (o Overview) blocks() []span {
 }
 
 // length implements divisible: of what is as high as it must be, nothing is divided.
-func (o Overview) length() int {
+func (o Overview) Len() int {
 	if o.Tall {
 		return 1
 	}
 	return len(o.blocks())
 }
 
-func (o Overview) part(from, to int) Figure {
+func (o Overview) Part(from, to int) draw.Figure {
 	blocks := o.blocks()
 	o.of = max(o.of, len(o.Rows))
 	o.Rows = o.Rows[blocks[from].from:blocks[to-1].to]
 	return o
 }
 
-func (o Overview) numbered(k, of int) Figure {
+func (o Overview) Numbered(k, of int) draw.Figure {
 	o.Title = numberedTitle(o.Title, k, of)
 	return o
 }
@@ -423,20 +430,20 @@ func numberedTitle(title string, k, of int) string {
 
 // fitting is the size, if the figure is not tall or has room there; else a page of A4 in the
 // largest type in which all rows stand on it, and at last one as high as it must be.
-func (o Overview) fitting(size Size, loose bool) (Size, error) {
+func (o Overview) Fitting(size draw.Size, loose bool) (draw.Size, error) {
 	if !o.Tall {
 		return size, nil
 	}
-	height, err := o.naturalHeight(size, loose)
-	if err != nil || height <= size.height {
+	height, err := o.NaturalHeight(size, loose)
+	if err != nil || height <= size.Height {
 		return size, err
 	}
-	for _, share := range smaller {
-		page := Page.shrunk(share * o.typeShare())
-		if height, err = o.naturalHeight(page, loose); err == nil && height <= page.height {
+	for _, share := range draw.Smaller {
+		page := Page.Shrunk(share * o.TypeShare())
+		if height, err = o.NaturalHeight(page, loose); err == nil && height <= page.Height {
 			return page, nil
 		}
-		size = page.tall(max(height, page.height))
+		size = page.Tall(max(height, page.Height))
 	}
 	return size, err
 }

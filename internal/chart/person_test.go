@@ -5,6 +5,9 @@ import (
 	"fmt"
 	"math"
 	"testing"
+
+	"counterpoise/internal/draw"
+	"counterpoise/internal/draw/drawtest"
 )
 
 // uncertainAlong is of an invented body on a pole, with what is open of it.
@@ -17,26 +20,26 @@ func uncertainAlong() Along {
 		Spread: "nine in ten of what is not known",
 		Curve:  Series{Name: "Ada", X: middle.X, Y: middle.Y, Low: low.Y, High: high.Y},
 		Best:   middle.Best,
-		Foot:   testFoot,
+		Foot:   drawtest.Foot,
 	}
 	r.Best.Label = fmt.Sprintf("45° (40–51°), %.2f\u00a0BW (0.87–0.99)", r.Best.Y)
 	return r
 }
 
-var personFigures = []namedFigure{
-	{"uncertain", uncertainAlong()},
+var personFigures = []draw.Named{
+	{Name: "uncertain", Figure: uncertainAlong()},
 }
 
 // The text of a figure names every curve and amount with its value.
 func TestPersonAltSaysTheNumbers(t *testing.T) {
-	altSays(t, uncertainAlong(), "Best: 45° (40–51°)", "The band around the line: nine in ten of what is not known", "People: invented")
+	drawtest.AltSays(t, uncertainAlong(), "Best: 45° (40–51°)", "The band around the line: nine in ten of what is not known", "People: invented")
 }
 
 func TestPersonFiguresRefuse(t *testing.T) {
-	curve := func(spoil func(*Along)) Figure {
-		return spoiled(uncertainAlong(), spoil)
+	curve := func(spoil func(*Along)) draw.Figure {
+		return drawtest.Spoiled(uncertainAlong(), spoil)
 	}
-	for name, f := range map[string]Figure{
+	for name, f := range map[string]draw.Figure{
 		"no curve":          curve(func(r *Along) { r.Curve = Series{} }),
 		"unnamed curve":     curve(func(r *Along) { r.Curve.Name = "" }),
 		"NaN":               curve(func(r *Along) { r.Curve.Y[3] = math.NaN() }),
@@ -45,16 +48,16 @@ func TestPersonFiguresRefuse(t *testing.T) {
 		"unnamed ribbon":    curve(func(r *Along) { r.Spread = "" }),
 		"no axis":           curve(func(r *Along) { r.XLabel = "" }),
 	} {
-		refused(t, name, f, "")
+		drawtest.Refused(t, name, f, "")
 	}
 }
 
 func TestPersonFiguresRepeatBytes(t *testing.T) {
 	for _, f := range personFigures {
-		a, b := mustLayout(t, f.figure, Post, Dark), mustLayout(t, f.figure, Post, Dark)
-		title, _ := f.figure.heading()
-		if !bytes.Equal(encodeSVG(a, title, "", "en"), encodeSVG(b, title, "", "en")) {
-			t.Errorf("%s differs from time to time", f.name)
+		a, b := drawtest.MustLayout(t, f.Figure, draw.Post, draw.Dark), drawtest.MustLayout(t, f.Figure, draw.Post, draw.Dark)
+		title, _ := f.Figure.Heading()
+		if !bytes.Equal(draw.EncodeSVG(a, title, "", "en"), draw.EncodeSVG(b, title, "", "en")) {
+			t.Errorf("%s differs from time to time", f.Name)
 		}
 	}
 }

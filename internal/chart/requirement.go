@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/bodies"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/words"
 )
 
@@ -26,8 +28,8 @@ type Group struct {
 type RequirementPanel struct {
 	Name          string // whose body, such as "men (175 cm, 84 kg)"
 	Before, After Group
-	Second        float64      // on the axis on the right, for 1 on that on the left; 0 for none
-	Bodies        []Silhouette // at both marks; may be empty
+	Second        float64             // on the axis on the right, for 1 on that on the left; 0 for none
+	Bodies        []bodies.Silhouette // at both marks; may be empty
 }
 
 func (p RequirementPanel) groups() []Group { return []Group{p.Before, p.After} }
@@ -41,12 +43,12 @@ type RequirementCurve struct {
 	XLabel, YLabel string // quantity and unit; the latter also of the axis on the right
 	Panels         []RequirementPanel
 	YMin, YMax     float64 // ends of the y axis; both 0: chosen from the data
-	Foot           Foot
+	Foot           draw.Foot
 
 	axis [2]float64 // where the x axis begins and ends, of a part of a figure; both 0: as the panels say
 }
 
-func (r RequirementCurve) heading() (string, Foot) { return r.Title, r.Foot }
+func (r RequirementCurve) Heading() (string, draw.Foot) { return r.Title, r.Foot }
 
 // Alt implements Figure.
 func (r RequirementCurve) Alt() string {
@@ -61,7 +63,7 @@ func (r RequirementCurve) Alt() string {
 			b.WriteString(" Below the lines that body, both ways, to scale.")
 		}
 	}
-	return described(r, &b)
+	return draw.Described(r, &b)
 }
 
 // groups are those of all panels.
@@ -73,21 +75,21 @@ func (r RequirementCurve) groups() []Group {
 	return list
 }
 
-func (r RequirementCurve) check() error {
-	if err := labelled("requirement curve", r.XLabel, r.YLabel); err != nil {
+func (r RequirementCurve) Check() error {
+	if err := draw.Labelled("requirement curve", r.XLabel, r.YLabel); err != nil {
 		return err
 	}
-	if !drawable(r.YMin, r.YMax) || r.YMin > r.YMax || r.YMin == r.YMax && r.YMin != 0 {
+	if !draw.Drawable(r.YMin, r.YMax) || r.YMin > r.YMax || r.YMin == r.YMax && r.YMin != 0 {
 		return fmt.Errorf("chart: requirement curve: y axis from %v to %v", r.YMin, r.YMax)
 	}
 	if len(r.Panels) == 0 {
-		return wrong("requirement curve", "no panel")
+		return draw.Wrong("requirement curve", "no panel")
 	}
 	for _, p := range r.Panels {
-		if p.Name == "" || !drawable(p.Second) || p.Second < 0 {
-			return wrong("requirement curve", "a panel has no name, or %v on the right for 1 on the left", p.Second)
+		if p.Name == "" || !draw.Drawable(p.Second) || p.Second < 0 {
+			return draw.Wrong("requirement curve", "a panel has no name, or %v on the right for 1 on the left", p.Second)
 		}
-		if err := checkSilhouettes("requirement curve", p.Bodies); err != nil {
+		if err := bodies.CheckSilhouettes("requirement curve", p.Bodies); err != nil {
 			return err
 		}
 	}
@@ -95,7 +97,7 @@ func (r RequirementCurve) check() error {
 		if g.Name == "" || g.Best.Label == "" {
 			return fmt.Errorf("chart: requirement curve: group %q or its mark has no name", g.Name)
 		}
-		if !drawable(g.Best.X, g.Best.Y) {
+		if !draw.Drawable(g.Best.X, g.Best.Y) {
 			return fmt.Errorf("chart: requirement curve: %s: the mark is at (%v, %v)", g.Name, g.Best.X, g.Best.Y)
 		}
 		if err := checkSeries(g.Name, g.X, g.Y); err != nil {
@@ -109,7 +111,7 @@ func checkSeries(name string, x, y []float64) error {
 	if len(x) < 2 || len(x) != len(y) {
 		return fmt.Errorf("chart: %s: %d x and %d y values, want as many of both and at least 2", name, len(x), len(y))
 	}
-	if !drawable(x...) || !drawable(y...) {
+	if !draw.Drawable(x...) || !draw.Drawable(y...) {
 		return fmt.Errorf("chart: %s: a value is not a number that can be drawn", name)
 	}
 	for i := 1; i < len(x); i++ {
@@ -165,145 +167,145 @@ func (r RequirementCurve) xRange() (low, high float64) {
 	return low, high
 }
 
-func (r RequirementCurve) draw(s *sheet) error {
-	size := s.size.text
-	top, err := s.paragraph(r.YLabel, s.body.y0, s.size.note())
+func (r RequirementCurve) Draw(s *draw.Sheet) error {
+	size := s.Size.Text
+	top, err := s.Paragraph(r.YLabel, s.Body.Y0, s.Size.Note())
 	if err != nil {
 		return err
 	}
-	whole := s.body
-	whole.y0 = top + 0.6*size
-	wide := s.wide()
+	whole := s.Body
+	whole.Y0 = top + 0.6*size
+	wide := s.Wide()
 	n, gap, last := float64(len(r.Panels)), 1.4*size, 0.0
 	if !wide { // the axis below is named once, and begins where something is to be seen
 		gap = 0.9 * size
-		last = lineHeight(1, size)
+		last = draw.LineHeight(1, size)
 		r.YMin, r.YMax = r.yRange()
 		r.YMin = max(r.YMin, 0.85*r.least())
 	}
 	for i, p := range r.Panels {
-		s.body = whole
+		s.Body = whole
 		label := r.XLabel
 		if wide {
-			s.body.x0 = whole.x0 + float64(i)*(whole.width()+gap)/n
-			s.body.x1 = s.body.x0 + (whole.width()-(n-1)*gap)/n
+			s.Body.X0 = whole.X0 + float64(i)*(whole.Width()+gap)/n
+			s.Body.X1 = s.Body.X0 + (whole.Width()-(n-1)*gap)/n
 		} else {
-			each := (whole.height() - last - (n-1)*gap) / n
-			s.body.y0 = whole.y0 + float64(i)*(each+gap)
-			if s.body.y1 = s.body.y0 + each; i < len(r.Panels)-1 {
+			each := (whole.Height() - last - (n-1)*gap) / n
+			s.Body.Y0 = whole.Y0 + float64(i)*(each+gap)
+			if s.Body.Y1 = s.Body.Y0 + each; i < len(r.Panels)-1 {
 				label = ""
 			} else {
-				s.body.y1 += last
+				s.Body.Y1 += last
 			}
 		}
 		if err := r.drawPanel(s, p, label); err != nil {
 			return err
 		}
 	}
-	s.body = whole
+	s.Body = whole
 	return nil
 }
 
 // drawPanel draws one body in the body of the sheet.
-func (r RequirementCurve) drawPanel(s *sheet, p RequirementPanel, label string) error {
-	size, note, t := s.size.text, s.size.note(), s.theme
-	groups, colors := p.groups(), t.pair()
-	name, err := s.balance(p.Name, true, size, s.body.width())
+func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, label string) error {
+	size, note, t := s.Size.Text, s.Size.Note(), s.Theme
+	groups, colors := p.groups(), t.Pair()
+	name, err := s.Balance(p.Name, true, size, s.Body.Width())
 	if err != nil {
 		return err
 	}
-	s.lines(name, s.body.x0, s.body.y0, alignLeft, true, size, t.Ink)
-	top, beside, room := s.body.y0+lineHeight(len(name), size)+0.2*note, s.body, s.body.width()
-	if len(p.Bodies) > 0 && !s.wide() {
+	s.Lines(name, s.Body.X0, s.Body.Y0, draw.AlignLeft, true, size, t.Ink)
+	top, beside, room := s.Body.Y0+draw.LineHeight(len(name), size)+0.2*note, s.Body, s.Body.Width()
+	if len(p.Bodies) > 0 && !s.Wide() {
 		room *= 0.65
-		beside.x0 += room + note
+		beside.X0 += room + note
 	}
 	for k, g := range groups {
-		said, err := s.balance(words.Capital(g.Name)+": "+g.Best.Label, true, note, room)
+		said, err := s.Balance(words.Capital(g.Name)+": "+g.Best.Label, true, note, room)
 		if err != nil {
 			return err
 		}
-		s.lines(said, s.body.x0, top, alignLeft, true, note, t.textColor(colors[k]))
-		top += float64(len(said)) * leading * note
+		s.Lines(said, s.Body.X0, top, draw.AlignLeft, true, note, t.TextColor(colors[k]))
+		top += float64(len(said)) * draw.Leading * note
 	}
-	if beside != s.body {
-		top = max(top, s.body.y0+4.2*size)
-		beside.y1 = top
-		if err := s.silhouettes(p.Bodies, colors, beside, r.bodies()...); err != nil {
+	if beside != s.Body {
+		top = max(top, s.Body.Y0+4.2*size)
+		beside.Y1 = top
+		if err := bodies.Silhouettes(s, p.Bodies, colors, beside, r.bodies()...); err != nil {
 			return err
 		}
 	}
-	var x, y scale
-	x.low, x.high = r.xRange()
-	y.low, y.high = r.yRange()
-	right := s.halfNumber(x.high)
-	axis, err := s.axisHeight(label, s.body.width()/2)
+	var x, y draw.Scale
+	x.Low, x.High = r.xRange()
+	y.Low, y.High = r.yRange()
+	right := s.HalfNumber(x.High)
+	axis, err := s.AxisHeight(label, s.Body.Width()/2)
 	if err != nil {
 		return err
 	}
-	most := min(max(int((s.body.y1-axis-top)/(1.6*size)), 2), 6)
-	second := scale{low: y.low * p.Second, high: y.high * p.Second}
+	most := min(max(int((s.Body.Y1-axis-top)/(1.6*size)), 2), 6)
+	second := draw.Scale{Low: y.Low * p.Second, High: y.High * p.Second}
 	var values []float64
 	decimals := 0
 	if p.Second > 0 {
-		values, decimals = ticks(second.low, second.high, most)
+		values, decimals = draw.Ticks(second.Low, second.High, most)
 		for _, v := range values {
-			right = max(right, textWidth(words.Number(v, decimals), false, size)+0.5*size)
+			right = max(right, draw.TextWidth(words.Number(v, decimals), false, size)+0.5*size)
 		}
 	}
-	f := s.newFrame(top+0.5*size, y, most, 0.5*size, right)
-	if axis, err = s.axisHeight(label, f.plot.width()); err != nil {
+	f := s.NewFrame(top+0.5*size, y, most, 0.5*size, right)
+	if axis, err = s.AxisHeight(label, f.Plot.Width()); err != nil {
 		return err
 	}
-	f.standOn(x, f.plot.y1-axis)
-	if f.plot.height() < 4*size {
-		return wrong("requirement curve", "%d panels do not fit on the %s", len(r.Panels), s.size.Name)
+	f.StandOn(x, f.Plot.Y1-axis)
+	if f.Plot.Height() < 4*size {
+		return draw.Wrong("requirement curve", "%d panels do not fit on the %s", len(r.Panels), s.Size.Name)
 	}
-	place, err := f.draw(s, 0.2*size)
+	place, err := f.Draw(s, 0.2*size)
 	if err != nil {
 		return err
 	}
-	if err := s.horizontalAxis(f.x, f.plot.y1, label); err != nil {
+	if err := s.HorizontalAxis(f.X, f.Plot.Y1, label); err != nil {
 		return err
 	}
-	second.from, second.to = f.plot.y1, f.plot.y0
+	second.From, second.To = f.Plot.Y1, f.Plot.Y0
 	for _, v := range values {
-		s.text(words.Number(v, decimals), f.plot.x1+0.5*size, second.at(v)+0.35*size, alignLeft, false, size, t.Muted)
+		s.Text(words.Number(v, decimals), f.Plot.X1+0.5*size, second.At(v)+0.35*size, draw.AlignLeft, false, size, t.Muted)
 	}
-	if s.wide() {
+	if s.Wide() {
 		if err := r.drawBodies(s, f, p); err != nil {
 			return err
 		}
 	}
 	for k, g := range groups {
-		f.line(s, place, colors[k], s.size.thick, nil, f.points(g.X, g.Y))
+		f.Line(s, place, colors[k], s.Size.Thick, nil, f.Points(g.X, g.Y))
 	}
 	for k, g := range groups {
-		spot := point{f.x.at(g.Best.X), f.y.at(g.Best.Y)}
-		if !spot.inside(f.plot) {
+		spot := draw.Point{X: f.X.At(g.Best.X), Y: f.Y.At(g.Best.Y)}
+		if !spot.Inside(f.Plot) {
 			return fmt.Errorf("chart: requirement curve: the mark of %q lies outside the axes", g.Name)
 		}
-		s.spot(colors[k], spot, 1.7*s.size.thick)
+		s.Spot(colors[k], spot, 1.7*s.Size.Thick)
 	}
 	return nil
 }
 
 // drawBodies draws the bodies in the empty room below the lines, if there is enough.
-func (r RequirementCurve) drawBodies(s *sheet, f *frame, p RequirementPanel) error {
-	note := s.size.note()
-	area := f.plot
-	area.y0 = f.y.at(r.least()) + 0.9*note
-	if len(p.Bodies) == 0 || area.height() < 3.5*note {
+func (r RequirementCurve) drawBodies(s *draw.Sheet, f *draw.Frame, p RequirementPanel) error {
+	note := s.Size.Note()
+	area := f.Plot
+	area.Y0 = f.Y.At(r.least()) + 0.9*note
+	if len(p.Bodies) == 0 || area.Height() < 3.5*note {
 		return nil
 	}
-	s.fillRect(s.theme.Background, rect{area.x0, area.y0, area.x1, area.y1 - s.size.thin})
-	return s.silhouettes(p.Bodies, s.theme.pair(), rect{area.x0 + note, area.y0, area.x1 - note, area.y1 - 0.4*note}, r.bodies()...)
+	s.FillRect(s.Theme.Background, draw.Rect{X0: area.X0, Y0: area.Y0, X1: area.X1, Y1: area.Y1 - s.Size.Thin})
+	return bodies.Silhouettes(s, p.Bodies, s.Theme.Pair(), draw.Rect{X0: area.X0 + note, Y0: area.Y0, X1: area.X1 - note, Y1: area.Y1 - 0.4*note}, r.bodies()...)
 }
 
-func (r RequirementCurve) length() int { return len(r.Panels) }
+func (r RequirementCurve) Len() int { return len(r.Panels) }
 
 // part implements divisible.
-func (r RequirementCurve) part(from, to int) Figure {
+func (r RequirementCurve) Part(from, to int) draw.Figure {
 	r.axis[0], r.axis[1] = r.xRange()
 	r.YMin, r.YMax = r.yRange()
 	r.Panels = r.Panels[from:to]
@@ -311,7 +313,7 @@ func (r RequirementCurve) part(from, to int) Figure {
 }
 
 // numbered leaves the title as it is: every panel names its body.
-func (r RequirementCurve) numbered(int, int) Figure { return r }
+func (r RequirementCurve) Numbered(int, int) draw.Figure { return r }
 
 // least is the lowest that any line comes to.
 func (r RequirementCurve) least() float64 {
@@ -323,42 +325,40 @@ func (r RequirementCurve) least() float64 {
 }
 
 // bodies are those of all panels.
-func (r RequirementCurve) bodies() []Silhouette {
-	var all []Silhouette
+func (r RequirementCurve) bodies() []bodies.Silhouette {
+	var all []bodies.Silhouette
 	for _, p := range r.Panels {
 		all = append(all, p.Bodies...)
 	}
 	return all
 }
 
-func (p point) inside(r rect) bool { return p.x >= r.x0 && p.x <= r.x1 && p.y >= r.y0 && p.y <= r.y1 }
-
-func reversed(points []point) []point {
+func reversed(points []draw.Point) []draw.Point {
 	points = slices.Clone(points)
 	slices.Reverse(points)
 	return points
 }
 
 // heightAt is y of a line of points at x.
-func heightAt(points []point, x float64) (float64, bool) {
+func heightAt(points []draw.Point, x float64) (float64, bool) {
 	for i := 1; i < len(points); i++ {
-		if a, b := points[i-1], points[i]; a.x <= x && x <= b.x {
-			return a.y + (x-a.x)/(b.x-a.x)*(b.y-a.y), true
+		if a, b := points[i-1], points[i]; a.X <= x && x <= b.X {
+			return a.Y + (x-a.X)/(b.X-a.X)*(b.Y-a.Y), true
 		}
 	}
 	return 0, false
 }
 
 // along returns up to about 40 of the points inside r.
-func along(points []point, r rect) []point {
-	var kept []point
+func along(points []draw.Point, r draw.Rect) []draw.Point {
+	var kept []draw.Point
 	for _, p := range points {
-		if p.inside(r) {
+		if p.Inside(r) {
 			kept = append(kept, p)
 		}
 	}
 	step := max(1, len(kept)/40)
-	var few []point
+	var few []draw.Point
 	for i := 0; i < len(kept); i += step {
 		few = append(few, kept[i])
 	}

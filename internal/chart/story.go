@@ -1,18 +1,22 @@
 package chart
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
+
+	"counterpoise/internal/bodies"
+	"counterpoise/internal/draw"
 )
 
 // Share is the size of a picture beside a link, 1200 × 630 dots.
-var Share = Size{
-	Name: "share", width: 600, height: 315, dotsPerInch: 144, margin: 22,
-	title: 19, text: 11.5, small: 7.5, thick: 2.6, thin: 1, least: 7,
+var Share = draw.Size{
+	Name: "share", Width: 600, Height: 315, DotsPerInch: 144, Margin: 22,
+	Title: 19, Text: 11.5, Small: 7.5, Thick: 2.6, Thin: 1, Least: 7,
 }
 
 // StorySizes are the sizes that a Story is made for: beside a link, 16:9, 4:5 and a column.
-var StorySizes = []Size{Share, Slide, Post, Column}
+var StorySizes = []draw.Size{Share, draw.Slide, draw.Post, draw.Column}
 
 // A Story is a claim on one picture that stands alone: the saying, the answer in a
 // sentence, the body before and after, and apart from each other how people differ and what
@@ -21,12 +25,12 @@ type Story struct {
 	Language string // its code
 	Saying   string // in quotation marks
 	Answer   string
-	Bodies   []Silhouette
+	Bodies   []bodies.Silhouette
 	Shows    string // what the bodies are, for the description; empty where there are none
 	Zone     Zone
 	Small    string // names the zone
 	Bars     []StoryBar
-	Foot     Foot
+	Foot     draw.Foot
 }
 
 // A StoryBar is a range over the axis of effects, with its words.
@@ -35,7 +39,9 @@ type StoryBar struct {
 	Low, Middle, High float64
 }
 
-func (c Story) heading() (string, Foot) { return c.Saying, c.Foot }
+func (c Story) Heading() (string, draw.Foot) { return c.Saying, c.Foot }
+
+func (c Story) Speaks() string { return cmp.Or(c.Language, "en") }
 
 // Alt implements Figure.
 func (c Story) Alt() string {
@@ -47,22 +53,22 @@ func (c Story) Alt() string {
 	for _, bar := range c.Bars {
 		fmt.Fprintf(&b, " %s.", bar.Label)
 	}
-	return described(c, &b)
+	return draw.Described(c, &b)
 }
 
-func (c Story) check() error {
+func (c Story) Check() error {
 	if c.Answer == "" || len(c.Bodies) > 0 && c.Shows == "" {
-		return wrong("story", "the answer or the description of the bodies is missing")
+		return draw.Wrong("story", "the answer or the description of the bodies is missing")
 	}
-	if err := checkSilhouettes("story", c.Bodies); err != nil {
+	if err := bodies.CheckSilhouettes("story", c.Bodies); err != nil {
 		return err
 	}
 	if len(c.Bars) == 0 {
 		return nil
 	}
 	for _, bar := range c.Bars {
-		if !drawable(bar.Low, bar.Middle, bar.High) || !(bar.Low <= bar.Middle && bar.Middle <= bar.High) || bar.Label == "" {
-			return wrong("story", "%q: %v, %v, %v", bar.Label, bar.Low, bar.Middle, bar.High)
+		if !draw.Drawable(bar.Low, bar.Middle, bar.High) || !(bar.Low <= bar.Middle && bar.Middle <= bar.High) || bar.Label == "" {
+			return draw.Wrong("story", "%q: %v, %v, %v", bar.Label, bar.Low, bar.Middle, bar.High)
 		}
 	}
 	return c.Zone.check("story")
@@ -70,24 +76,24 @@ func (c Story) check() error {
 
 // draw sets the answer under the saying, and beside each other or under each other the
 // bodies and the bars.
-func (c Story) draw(s *sheet) error {
-	size := s.size.text
+func (c Story) Draw(s *draw.Sheet) error {
+	size := s.Size.Text
 	large := 1.25 * size
-	lines, err := s.balance(c.Answer, true, large, s.body.width())
+	lines, err := s.Balance(c.Answer, true, large, s.Body.Width())
 	if err != nil {
 		return err
 	}
-	s.lines(lines, s.body.x0, s.body.y0, alignLeft, true, large, s.theme.textColor(s.theme.After))
-	s.body.y0 += lineHeight(len(lines), large) + 0.8*size
-	bars := s.body
+	s.Lines(lines, s.Body.X0, s.Body.Y0, draw.AlignLeft, true, large, s.Theme.TextColor(s.Theme.After))
+	s.Body.Y0 += draw.LineHeight(len(lines), large) + 0.8*size
+	bars := s.Body
 	if len(c.Bodies) > 0 {
 		share := 0.42
 		if len(c.Bars) == 0 {
 			share = 1
 		}
-		bodies, rest := s.aside(share, min(1, 1.15*share))
+		room, rest := s.Aside(share, min(1, 1.15*share))
 		bars = rest
-		if err := s.silhouettes(c.Bodies, s.theme.pair(), bodies); err != nil {
+		if err := bodies.Silhouettes(s, c.Bodies, s.Theme.Pair(), room); err != nil {
 			return err
 		}
 	}
@@ -98,53 +104,53 @@ func (c Story) draw(s *sheet) error {
 }
 
 // bars draws the ranges over one axis with the zone behind them.
-func (c Story) bars(s *sheet, area rect) error {
-	size := s.size.text
+func (c Story) bars(s *draw.Sheet, area draw.Rect) error {
+	size := s.Size.Text
 	var ends []float64
 	for _, bar := range c.Bars {
 		ends = append(ends, bar.Low, bar.High)
 	}
 	low, high := c.Zone.ends(ends...)
-	x := scale{low, high, area.x0, area.x1}
-	height, err := c.Zone.axisHeight(s, area.width())
+	x := draw.Scale{Low: low, High: high, From: area.X0, To: area.X1}
+	height, err := c.Zone.axisHeight(s, area.Width())
 	if err != nil {
 		return err
 	}
-	base := area.y1 - height
-	top := area.y0 + nameHeight(s.size.note())
+	base := area.Y1 - height
+	top := area.Y0 + nameHeight(s.Size.Note())
 	row := (base - top) / float64(len(c.Bars))
 	labels := make([][]string, len(c.Bars))
 	for k, bar := range c.Bars {
-		if labels[k], err = s.balance(bar.Label, k == 0, size, area.width()); err != nil {
+		if labels[k], err = s.Balance(bar.Label, k == 0, size, area.Width()); err != nil {
 			return err
 		}
-		if row < (1.6+leading*float64(len(labels[k])))*size {
-			return wrong("story", "no room on the %s for its bars", s.size.Name)
+		if row < (1.6+draw.Leading*float64(len(labels[k])))*size {
+			return draw.Wrong("story", "no room on the %s for its bars", s.Size.Name)
 		}
 	}
-	if err := s.besides(c.Small, x.at(0), x, area.y0, false, s.size.note(), s.theme.Muted); err != nil {
+	if err := besides(s, c.Small, x.At(0), x, area.Y0, false, s.Size.Note(), s.Theme.Muted); err != nil {
 		return err
 	}
 	for k, bar := range c.Bars {
-		y := top + (float64(k)+0.5)*row + 0.5*(1.4-leading*float64(len(labels[k])))*size
+		y := top + (float64(k)+0.5)*row + 0.5*(1.4-draw.Leading*float64(len(labels[k])))*size
 		// The zone stands behind the bar alone, so that no line runs through its words.
 		c.Zone.drawBack(s, x, y-1.3*size, y)
-		ink := c.Zone.sideColor(s.theme, bar.Middle)
-		s.fillRect(ink, rect{x.at(bar.Low), y - 0.9*size, max(x.at(bar.High), x.at(bar.Low)+s.size.thick), y - 0.2*size})
-		s.spot(s.theme.Ink, point{x.at(bar.Middle), y - 0.55*size}, 0.32*size)
+		ink := c.Zone.sideColor(s.Theme, bar.Middle)
+		s.FillRect(ink, draw.Rect{X0: x.At(bar.Low), Y0: y - 0.9*size, X1: max(x.At(bar.High), x.At(bar.Low)+s.Size.Thick), Y1: y - 0.2*size})
+		s.Spot(s.Theme.Ink, draw.Point{X: x.At(bar.Middle), Y: y - 0.55*size}, 0.32*size)
 		for i, line := range labels[k] {
-			if err := s.besides(line, x.at(bar.Middle), x, y+(0.15+leading*float64(i))*size, k == 0, size, s.theme.Ink); err != nil {
+			if err := besides(s, line, x.At(bar.Middle), x, y+(0.15+draw.Leading*float64(i))*size, k == 0, size, s.Theme.Ink); err != nil {
 				return err
 			}
 		}
 	}
-	numbers := len(s.items)
-	if err := c.Zone.drawAxis(s, x, base); err != nil || language(c) == "en" {
+	numbers := len(s.Items)
+	if err := c.Zone.drawAxis(s, x, base); err != nil || draw.Language(c) == "en" {
 		return err
 	}
-	for _, item := range s.items[numbers:] {
-		if r, ok := item.(*run); ok { // a comma is as wide as a point
-			r.text = strings.ReplaceAll(r.text, ".", ",")
+	for _, item := range s.Items[numbers:] {
+		if r, ok := item.(*draw.Run); ok { // a comma is as wide as a point
+			r.Text = strings.ReplaceAll(r.Text, ".", ",")
 		}
 	}
 	return nil

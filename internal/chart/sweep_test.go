@@ -5,13 +5,17 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/bodies"
+	"counterpoise/internal/draw"
+	"counterpoise/internal/draw/drawtest"
 )
 
-var sweepFoot = Foot{People: "made-up men", N: 12345, Model: "human-flag, two-condition", Assumptions: "defaults", Source: "invented numbers"}
+var sweepFoot = draw.Foot{People: "made-up men", N: 12345, Model: "human-flag, two-condition", Assumptions: "defaults", Source: "invented numbers"}
 
 func linesFigure() Lines {
 	l := Lines{Title: "The median required force falls from 1.02 to 0.92\u00a0BW as the arms grow", XLabel: "Change of arm length (cm)",
-		YLabel: "Median required force (BW)", Spread: "nine in ten bodies", Bodies: []Silhouette{silhouette("least", 0.6), silhouette("most", 0.7)}, Foot: sweepFoot}
+		YLabel: "Median required force (BW)", Spread: "nine in ten bodies", Bodies: []bodies.Silhouette{silhouette("least", 0.6), silhouette("most", 0.7)}, Foot: sweepFoot}
 	s := Series{}
 	for i := range 9 {
 		x := float64(3*i - 11)
@@ -60,7 +64,7 @@ func scatterFigure() Lines {
 }
 
 func heatFigure(columns, rows int) Heat {
-	h := Heat{Title: "The median required force runs from 0.90 to 0.97\u00a0BW", Label: "Median required force (BW)", Decimals: 3, Bodies: []Silhouette{silhouette("least", 0.6), silhouette("most", 0.7)}, Foot: sweepFoot,
+	h := Heat{Title: "The median required force runs from 0.90 to 0.97\u00a0BW", Label: "Median required force (BW)", Decimals: 3, Bodies: []bodies.Silhouette{silhouette("least", 0.6), silhouette("most", 0.7)}, Foot: sweepFoot,
 		X: Axis{Label: "Change of arm length (cm)"}, Y: Axis{Label: "Change of shoulder breadth (cm)"}}
 	for i := range columns {
 		h.X.Numbers = append(h.X.Numbers, 2.5*float64(i)-7)
@@ -85,25 +89,25 @@ func namedHeat() Heat {
 	return h
 }
 
-var sweepFigures = []namedFigure{
-	{"lines", linesFigure()}, {"lines-several", severalFigure()}, {"lines-names", namesFigure()}, {"lines-scattered", scatterFigure()},
-	{"heat", heatFigure(6, 5)}, {"heat-fine", heatFigure(60, 40)}, {"heat-names", namedHeat()},
+var sweepFigures = []draw.Named{
+	{Name: "lines", Figure: linesFigure()}, {Name: "lines-several", Figure: severalFigure()}, {Name: "lines-names", Figure: namesFigure()}, {Name: "lines-scattered", Figure: scatterFigure()},
+	{Name: "heat", Figure: heatFigure(6, 5)}, {Name: "heat-fine", Figure: heatFigure(60, 40)}, {Name: "heat-names", Figure: namedHeat()},
 }
 
 func TestSweepFiguresInEverySizeAndTheme(t *testing.T) {
 	for _, f := range sweepFigures {
-		for _, size := range []Size{Slide, Post, Column} {
-			for _, theme := range []Theme{Light, Dark} {
-				t.Run(f.name+"/"+size.Name+"/"+theme.Name, func(t *testing.T) {
-					s := mustLayout(t, f.figure, size, theme)
-					checkShapesOnCanvas(t, s)
-					if h, ok := f.figure.(Heat); ok {
+		for _, size := range []draw.Size{draw.Slide, draw.Post, draw.Column} {
+			for _, theme := range []draw.Theme{draw.Light, draw.Dark} {
+				t.Run(f.Name+"/"+size.Name+"/"+theme.Name, func(t *testing.T) {
+					s := drawtest.MustLayout(t, f.Figure, size, theme)
+					drawtest.CheckShapesOnCanvas(t, s)
+					if h, ok := f.Figure.(Heat); ok {
 						checkCells(t, s, h)
 						return
 					}
-					checkReadable(t, s)
-					if !strings.Contains(f.name, "scattered") { // marks may lie on one another there
-						checkTextApart(t, s)
+					drawtest.CheckReadable(t, s)
+					if !strings.Contains(f.Name, "scattered") { // marks may lie on one another there
+						drawtest.CheckTextApart(t, s)
 					}
 				})
 			}
@@ -113,50 +117,50 @@ func TestSweepFiguresInEverySizeAndTheme(t *testing.T) {
 
 // checkCells checks that text on a cell can be read on its colour, and other text
 // on the background.
-func checkCells(t *testing.T, s *sheet, h Heat) {
+func checkCells(t *testing.T, s *draw.Sheet, h Heat) {
 	t.Helper()
-	for i, item := range s.items {
-		r, ok := item.(*run)
+	for i, item := range s.Items {
+		r, ok := item.(*draw.Run)
 		if !ok {
 			continue
 		}
-		on := s.theme.Background
-		for _, below := range s.items[:i] {
-			f, ok := below.(*fill)
+		on := s.Theme.Background
+		for _, below := range s.Items[:i] {
+			f, ok := below.(*draw.Fill)
 			if !ok {
 				continue
 			}
-			box := rect{f.points[0].x, f.points[0].y, f.points[2].x, f.points[2].y}
-			if (point{r.at.x + r.width/2, r.at.y - 0.35*r.size}).inside(box) {
-				on = f.color
+			box := draw.Rect{X0: f.Points[0].X, Y0: f.Points[0].Y, X1: f.Points[2].X, Y1: f.Points[2].Y}
+			if (draw.Point{X: r.At.X + r.Width/2, Y: r.At.Y - 0.35*r.Size}).Inside(box) {
+				on = f.Color
 			}
 		}
 		// Half-way up the scale neither black nor white reaches more.
-		if c := contrast(r.color, on); c < readable {
-			t.Errorf("%q has contrast %.2f on %v, want at least %v", r.text, c, on, readable)
+		if c := draw.Contrast(r.Color, on); c < draw.Readable {
+			t.Errorf("%q has contrast %.2f on %v, want at least %v", r.Text, c, on, draw.Readable)
 		}
 	}
 }
 
 func TestGoldenSweepFigures(t *testing.T) {
-	kept(t, "", Slide, Column, slices.DeleteFunc(slices.Clone(sweepFigures), func(f namedFigure) bool {
-		return f.name == "heat-fine" // 2,400 cells
+	drawtest.Kept(t, "", draw.Slide, draw.Column, slices.DeleteFunc(slices.Clone(sweepFigures), func(f draw.Named) bool {
+		return f.Name == "heat-fine" // 2,400 cells
 	}))
 }
 
 func TestSweepAltSaysTheNumbers(t *testing.T) {
-	altSays(t, linesFigure(), "Line chart", "1.022 at −11", "0.918 at 13", "nine in ten bodies", "12,345")
-	altSays(t, namesFigure(), "made-up men: 0.06 at human-flag, 0.30 at iron-cross")
-	altSays(t, scatterFigure(), "40 points")
-	altSays(t, heatFigure(6, 5), "Heat map", "greatest 0.970 at −7.0 and −3.0", "In 1 cells nobody can take the posture")
+	drawtest.AltSays(t, linesFigure(), "Line chart", "1.022 at −11", "0.918 at 13", "nine in ten bodies", "12,345")
+	drawtest.AltSays(t, namesFigure(), "made-up men: 0.06 at human-flag, 0.30 at iron-cross")
+	drawtest.AltSays(t, scatterFigure(), "40 points")
+	drawtest.AltSays(t, heatFigure(6, 5), "Heat map", "greatest 0.970 at −7.0 and −3.0", "In 1 cells nobody can take the posture")
 }
 
 func TestSweepFiguresRefuse(t *testing.T) {
-	lines := func(change func(*Lines)) Figure { f := severalFigure(); change(&f); return f }
-	heat := func(change func(*Heat)) Figure { f := heatFigure(6, 5); change(&f); return f }
+	lines := func(change func(*Lines)) draw.Figure { f := severalFigure(); change(&f); return f }
+	heat := func(change func(*Heat)) draw.Figure { f := heatFigure(6, 5); change(&f); return f }
 	for _, c := range []struct {
 		name   string
-		figure Figure
+		figure draw.Figure
 		want   string
 	}{
 		{"too many", lines(func(f *Lines) { f.Series = slices.Repeat(f.Series, 3) }), "9 series"},
@@ -182,7 +186,7 @@ func TestSweepFiguresRefuse(t *testing.T) {
 			}
 		}), "there is no value"},
 	} {
-		refused(t, c.name, c.figure, c.want)
+		drawtest.Refused(t, c.name, c.figure, c.want)
 	}
 }
 
@@ -201,7 +205,7 @@ func FuzzHeat(f *testing.F) {
 				row[i] = low + step*float64(i*j)
 			}
 		}
-		if err := Fits(h, Slide, Light); err != nil {
+		if err := draw.Fits(h, draw.Slide, draw.Light); err != nil {
 			t.Error(err)
 		}
 	})

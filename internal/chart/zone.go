@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"counterpoise/internal/draw"
 	"counterpoise/internal/words"
 )
 
@@ -29,23 +30,23 @@ type Spread struct {
 
 func (z Zone) check(kind string) error {
 	if z.XLabel == "" || z.Unit == "" || z.Below == "" || z.Above == "" {
-		return wrong(kind, "axis label, unit or name of a side is missing")
+		return draw.Wrong(kind, "axis label, unit or name of a side is missing")
 	}
-	if !drawable(z.TooSmall) || z.TooSmall <= 0 {
-		return wrong(kind, "half width %v of the zone, want above 0", z.TooSmall)
+	if !draw.Drawable(z.TooSmall) || z.TooSmall <= 0 {
+		return draw.Wrong(kind, "half width %v of the zone, want above 0", z.TooSmall)
 	}
 	return nil
 }
 
 func (p Spread) check(kind string) error {
 	if p.DrawsSay == "" {
-		return wrong(kind, "nothing says what the draws are")
+		return draw.Wrong(kind, "nothing says what the draws are")
 	}
-	if !drawable(p.Median) || !(p.Low <= p.Median && p.Median <= p.High) {
-		return wrong(kind, "quantiles %v, %v, %v of draws", p.Low, p.Median, p.High)
+	if !draw.Drawable(p.Median) || !(p.Low <= p.Median && p.Median <= p.High) {
+		return draw.Wrong(kind, "quantiles %v, %v, %v of draws", p.Low, p.Median, p.High)
 	}
 	if !slices.IsSorted(p.Draws) || slices.ContainsFunc(p.Draws, math.IsNaN) {
-		return wrong(kind, "the draws do not increase")
+		return draw.Wrong(kind, "the draws do not increase")
 	}
 	return nil
 }
@@ -82,7 +83,7 @@ func (z Zone) falls(draws []float64) string {
 		name  string
 	}{{below, z.Below}, {n - below - above, "too small to matter"}, {above, z.Above}} {
 		if side.count > 0 {
-			parts = append(parts, share(side.count/n)+" "+side.name)
+			parts = append(parts, draw.Percentage(side.count/n)+" "+side.name)
 		}
 	}
 	return "of the dots " + words.And(parts)
@@ -92,7 +93,7 @@ func (z Zone) falls(draws []float64) string {
 func (z Zone) ends(values ...float64) (low, high float64) {
 	low, high = -2*z.TooSmall, 2*z.TooSmall
 	for _, v := range append(values, z.Said) {
-		if drawable(v) {
+		if draw.Drawable(v) {
 			low, high = min(low, v), max(high, v)
 		}
 	}
@@ -100,14 +101,14 @@ func (z Zone) ends(values ...float64) (low, high float64) {
 	return low - pad, high + pad
 }
 
-func (z Zone) sideColor(t Theme, effect float64) color.RGBA {
+func (z Zone) sideColor(t draw.Theme, effect float64) color.RGBA {
 	switch {
 	case effect < -z.TooSmall:
 		return t.Below
 	case effect > z.TooSmall:
 		return t.Above
 	default:
-		return mix(t.Muted, t.Background, 0.25)
+		return draw.Mix(t.Muted, t.Background, 0.25)
 	}
 }
 
@@ -115,71 +116,71 @@ func (z Zone) sideColor(t Theme, effect float64) color.RGBA {
 func (z Zone) sides() (below, above string) { return "← " + z.Below, z.Above + " →" }
 
 // besideLabel says whether the names of the sides have room beside the label of the axis.
-func (z Zone) besideLabel(s *sheet, width float64) bool {
+func (z Zone) besideLabel(s *draw.Sheet, width float64) bool {
 	below, above := z.sides()
-	size := s.size.text
-	side := max(textWidth(below, true, size), textWidth(above, true, size)) + size
-	return textWidth(z.XLabel, false, size)+2*side <= width
+	size := s.Size.Text
+	side := max(draw.TextWidth(below, true, size), draw.TextWidth(above, true, size)) + size
+	return draw.TextWidth(z.XLabel, false, size)+2*side <= width
 }
 
 // axisHeight is the height of the axis with its label and the names of the sides.
-func (z Zone) axisHeight(s *sheet, width float64) (float64, error) {
-	height, err := s.axisHeight(z.XLabel, width)
+func (z Zone) axisHeight(s *draw.Sheet, width float64) (float64, error) {
+	height, err := s.AxisHeight(z.XLabel, width)
 	if !z.besideLabel(s, width) {
-		height += leading * s.size.text
+		height += draw.Leading * s.Size.Text
 	}
 	return height, err
 }
 
 // drawAxis draws the axis below y, and which way is what.
-func (z Zone) drawAxis(s *sheet, x scale, y float64) error {
-	size, t := s.size.text, s.theme
-	s.stroke(t.Muted, s.size.thin, nil, point{x.from, y}, point{x.to, y})
+func (z Zone) drawAxis(s *draw.Sheet, x draw.Scale, y float64) error {
+	size, t := s.Size.Text, s.Theme
+	s.Stroke(t.Muted, s.Size.Thin, nil, draw.Point{X: x.From, Y: y}, draw.Point{X: x.To, Y: y})
 	below, above := z.sides()
-	row := y + (axisGap+1.35)*size
-	s.text(below, x.from, row+ascent*size, alignLeft, true, size, t.textColor(t.Below))
-	s.text(above, x.to, row+ascent*size, alignRight, true, size, t.textColor(t.Above))
-	if z.besideLabel(s, x.to-x.from) {
-		return s.horizontalAxis(x, y, z.XLabel)
+	row := y + (draw.AxisGap+1.35)*size
+	s.Text(below, x.From, row+draw.Ascent*size, draw.AlignLeft, true, size, t.TextColor(t.Below))
+	s.Text(above, x.To, row+draw.Ascent*size, draw.AlignRight, true, size, t.TextColor(t.Above))
+	if z.besideLabel(s, x.To-x.From) {
+		return s.HorizontalAxis(x, y, z.XLabel)
 	}
-	if err := s.horizontalAxis(x, y, ""); err != nil {
+	if err := s.HorizontalAxis(x, y, ""); err != nil {
 		return err
 	}
-	lines, err := s.balance(z.XLabel, false, size, x.to-x.from)
-	s.lines(lines, (x.from+x.to)/2, row+leading*size, alignCenter, false, size, t.Muted)
+	lines, err := s.Balance(z.XLabel, false, size, x.To-x.From)
+	s.Lines(lines, (x.From+x.To)/2, row+draw.Leading*size, draw.AlignCenter, false, size, t.Muted)
 	return err
 }
 
 // nameHeight is the height of the name of the zone.
-func nameHeight(size float64) float64 { return lineHeight(1, size) + 0.3*size }
+func nameHeight(size float64) float64 { return draw.LineHeight(1, size) + 0.3*size }
 
 // drawName names the zone, as near above it as may be.
-func (z Zone) drawName(s *sheet, x scale, y float64) error {
+func (z Zone) drawName(s *draw.Sheet, x draw.Scale, y float64) error {
 	name := fmt.Sprintf("too small to matter: within\u00a0±%s", z.Size())
 	if z.Said != 0 {
 		name += "; dashed: as said"
 	}
-	return s.besides(name, x.at(0), x, y, false, s.size.note(), s.theme.Muted)
+	return besides(s, name, x.At(0), x, y, false, s.Size.Note(), s.Theme.Muted)
 }
 
 // drawBack draws the zone, where nothing changes, and what is said.
-func (z Zone) drawBack(s *sheet, x scale, top, bottom float64) {
-	s.fillRect(s.theme.Zone, rect{x.at(-z.TooSmall), top, x.at(z.TooSmall), bottom})
+func (z Zone) drawBack(s *draw.Sheet, x draw.Scale, top, bottom float64) {
+	s.FillRect(s.Theme.Zone, draw.Rect{X0: x.At(-z.TooSmall), Y0: top, X1: x.At(z.TooSmall), Y1: bottom})
 	if z.Said != 0 {
-		s.stroke(s.theme.After, 1.6*s.size.thin, []float64{5 * s.size.thin, 3 * s.size.thin}, point{x.at(z.Said), top}, point{x.at(z.Said), bottom})
+		s.Stroke(s.Theme.After, 1.6*s.Size.Thin, []float64{5 * s.Size.Thin, 3 * s.Size.Thin}, draw.Point{X: x.At(z.Said), Y: top}, draw.Point{X: x.At(z.Said), Y: bottom})
 	}
-	s.stroke(mix(s.theme.Ink, s.theme.Background, 0.4), s.size.thin, []float64{2 * s.size.thin, 2 * s.size.thin}, point{x.at(0), top}, point{x.at(0), bottom})
+	s.Stroke(draw.Mix(s.Theme.Ink, s.Theme.Background, 0.4), s.Size.Thin, []float64{2 * s.Size.Thin, 2 * s.Size.Thin}, draw.Point{X: x.At(0), Y: top}, draw.Point{X: x.At(0), Y: bottom})
 }
 
 // dotted is how draws are shown by dots.
 type dotted struct {
-	x   scale
+	x   draw.Scale
 	per int     // draws to a dot
 	dot float64 // its diameter
 }
 
 // dotsIn has as large dots as fit under a height, for each of several spreads.
-func dotsIn(x scale, size, height float64, spreads ...[]float64) dotted {
+func dotsIn(x draw.Scale, size, height float64, spreads ...[]float64) dotted {
 	d := dotted{x: x, per: 1}
 	for ; ; d.per *= 2 {
 		for d.dot = 0.5 * size; d.dot >= 0.15*size; d.dot *= 0.93 {
@@ -194,10 +195,10 @@ func dotsIn(x scale, size, height float64, spreads ...[]float64) dotted {
 // columns as wide as dots, with how many lie under it.
 func (d dotted) each(draws []float64, set func(v, x float64, under int)) {
 	under := map[int]int{}
-	zero := d.x.at(0)
+	zero := d.x.At(0)
 	for i := d.per / 2; i < len(draws); i += d.per {
 		v := draws[i]
-		column := int(math.Round((d.x.clamp(v) - zero) / d.dot))
+		column := int(math.Round((d.x.Clamp(v) - zero) / d.dot))
 		set(v, zero+float64(column)*d.dot, under[column])
 		under[column]++
 	}
@@ -224,42 +225,42 @@ func (p Spread) told(per int) string {
 }
 
 // lineFoot is the height of a line that shows a range, with its words below it.
-func lineFoot(size float64) float64 { return 0.9*size + lineHeight(1, size) }
+func lineFoot(size float64) float64 { return 0.9*size + draw.LineHeight(1, size) }
 
 // drawDots draws the dots of a spread on a line at the base, below it the range of nine
 // in ten with its words.
-func (z Zone) drawDots(s *sheet, d dotted, p Spread, base float64) error {
-	size, t := s.size.text, s.theme
-	s.stroke(t.Grid, s.size.thin, nil, point{d.x.from, base}, point{d.x.to, base})
+func (z Zone) drawDots(s *draw.Sheet, d dotted, p Spread, base float64) error {
+	size, t := s.Size.Text, s.Theme
+	s.Stroke(t.Grid, s.Size.Thin, nil, draw.Point{X: d.x.From, Y: base}, draw.Point{X: d.x.To, Y: base})
 	d.each(p.Draws, func(v, at float64, under int) {
-		center := point{at, base - (float64(under)+0.5)*d.dot}
-		if s.disc(z.sideColor(t, v), center, 0.46*d.dot); math.Abs(v) <= z.TooSmall { // hollow, to be told from others without colour
-			s.disc(t.Zone, center, 0.24*d.dot)
+		center := draw.Point{X: at, Y: base - (float64(under)+0.5)*d.dot}
+		if s.Disc(z.sideColor(t, v), center, 0.46*d.dot); math.Abs(v) <= z.TooSmall { // hollow, to be told from others without colour
+			s.Disc(t.Zone, center, 0.24*d.dot)
 		}
 	})
-	s.stroke(t.Ink, s.size.thick, nil, point{d.x.clamp(p.Low), base + 0.45*size}, point{d.x.clamp(p.High), base + 0.45*size})
+	s.Stroke(t.Ink, s.Size.Thick, nil, draw.Point{X: d.x.Clamp(p.Low), Y: base + 0.45*size}, draw.Point{X: d.x.Clamp(p.High), Y: base + 0.45*size})
 	for k, c := range []color.RGBA{t.Background, t.Ink} { // with a rim, to stand out on the line
-		s.stroke(c, (4-2.2*float64(k))*s.size.thin, nil, point{d.x.at(p.Median), base + 0.1*size}, point{d.x.at(p.Median), base + 0.8*size})
+		s.Stroke(c, (4-2.2*float64(k))*s.Size.Thin, nil, draw.Point{X: d.x.At(p.Median), Y: base + 0.1*size}, draw.Point{X: d.x.At(p.Median), Y: base + 0.8*size})
 	}
 	says := p.told(d.per)
-	if textWidth(says, true, max(smaller[len(smaller)-1]*size, s.size.least)) > d.x.to-d.x.from {
+	if draw.TextWidth(says, true, max(draw.Smaller[len(draw.Smaller)-1]*size, s.Size.Least)) > d.x.To-d.x.From {
 		says = p.told(0) // where there is no room for what a dot stands for
 	}
-	return s.besides(says, d.x.at(p.Median), d.x, base+0.9*size, true, size, t.Ink)
+	return besides(s, says, d.x.At(p.Median), d.x, base+0.9*size, true, size, t.Ink)
 }
 
 // besides sets a line of text centred on a place as nearly as the ends of the axis let
 // it, from top down, in smaller type where it is long.
-func (s *sheet) besides(text string, center float64, x scale, top float64, bold bool, size float64, c color.RGBA) error {
-	for _, share := range smaller {
-		small := max(share*size, s.size.least)
-		width := textWidth(text, bold, small)
-		if width > x.to-x.from {
+func besides(s *draw.Sheet, text string, center float64, x draw.Scale, top float64, bold bool, size float64, c color.RGBA) error {
+	for _, share := range draw.Smaller {
+		small := max(share*size, s.Size.Least)
+		width := draw.TextWidth(text, bold, small)
+		if width > x.To-x.From {
 			continue
 		}
-		left := min(max(center-width/2, x.from), x.to-width)
-		s.text(text, left, top+ascent*small, alignLeft, bold, small, c)
+		left := min(max(center-width/2, x.From), x.To-width)
+		s.Text(text, left, top+draw.Ascent*small, draw.AlignLeft, bold, small, c)
 		return nil
 	}
-	return fmt.Errorf("chart: no room on the %s for %q", s.size.Name, text)
+	return fmt.Errorf("chart: no room on the %s for %q", s.Size.Name, text)
 }

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/app/console"
-	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/golden"
 )
 
@@ -88,8 +88,8 @@ func TestSizeAndTheme(t *testing.T) {
 			}
 		})
 	}
-	if len(chart.Sizes) != 4 || len(chart.Themes) != 2 {
-		t.Errorf("%d sizes and %d themes", len(chart.Sizes), len(chart.Themes))
+	if len(draw.Sizes) != 4 || len(draw.Themes) != 2 {
+		t.Errorf("%d sizes and %d themes", len(draw.Sizes), len(draw.Themes))
 	}
 }
 

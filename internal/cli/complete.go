@@ -8,7 +8,7 @@ import (
 	"counterpoise/internal/app/drivers"
 	"counterpoise/internal/app/flags"
 	"counterpoise/internal/app/sweep"
-	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/holds"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
@@ -66,10 +66,10 @@ var flagValues = map[string]cobra.CompletionFunc{
 	"sex":              oneOf(fixed(func() []string { return names.Of(flags.Sexes) })),
 	"shard":            free,
 	"shares":           several(settable(study.ConditionNames)),
-	"size":             oneOf(fixed(func() []string { return names.Of(chart.Sizes) })),
+	"size":             oneOf(fixed(func() []string { return names.Of(draw.Sizes) })),
 	"sobol":            oneOf(fixed(func() []string { return drivers.SobolNames[:2] })), // groups are refused
 	"static":           folders,
-	"theme":            oneOf(fixed(func() []string { return names.Of(chart.Themes) })),
+	"theme":            oneOf(fixed(func() []string { return names.Of(draw.Themes) })),
 	"units":            oneOf(fixed(func() []string { return words.Systems[:] })),
 	"until":            free,
 	"where":            settings(study.ConditionNames),

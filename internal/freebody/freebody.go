@@ -8,7 +8,8 @@ import (
 	"slices"
 	"strings"
 
-	"counterpoise/internal/chart"
+	"counterpoise/internal/bodies"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/limbs"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
@@ -76,16 +77,16 @@ func (b *HeldBody) Demand(d hold.Demand) (float64, bool) {
 }
 
 // fixtureKinds are the fixtures of holds by their names.
-var fixtureKinds = map[string]chart.FixtureKind{
-	"pole": chart.Pole, "bar": chart.Bar, "cable": chart.Cable,
-	"floor": chart.Floor, "wall": chart.Wall, "box": chart.Box,
+var fixtureKinds = map[string]bodies.FixtureKind{
+	"pole": bodies.Pole, "bar": bodies.Bar, "cable": bodies.Cable,
+	"floor": bodies.Floor, "wall": bodies.Wall, "box": bodies.Box,
 }
 
 // FreeBodyOf returns the free-body diagram of a held body. Its forces and
 // moments are those of the solved general problem.
-func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
+func FreeBodyOf(b *HeldBody) (bodies.FreeBody, error) {
 	weight := b.Weight()
-	f := chart.FreeBody{
+	f := bodies.FreeBody{
 		View: b.view(), Weight: weight, Units: b.Units, Centre: placeOf(b.Figure.System.CentreOfMass()),
 		Foot: b.foot(),
 	}
@@ -97,21 +98,21 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 		if err != nil {
 			return f, err
 		}
-		f.Forces = append(f.Forces, chart.Force{Name: s.Name, At: placeOf(s.At), X: force.X / weight, Y: force.Y / weight})
+		f.Forces = append(f.Forces, bodies.Force{Name: s.Name, At: placeOf(s.At), X: force.X / weight, Y: force.Y / weight})
 	}
 	for _, p := range b.Figure.Pulls {
-		f.Forces = append(f.Forces, chart.Force{Name: p.Name, At: placeOf(p.At), X: p.Force.X / weight, Y: p.Force.Y / weight})
+		f.Forces = append(f.Forces, bodies.Force{Name: p.Name, At: placeOf(p.At), X: p.Force.X / weight, Y: p.Force.Y / weight})
 	}
 	if at, force := limbs.Load(b.Figure); force.Length() > 0 {
 		force = force.Times(1 / weight)
-		f.Forces = append(f.Forces, chart.Force{Name: "lower legs", At: placeOf(at), X: force.X, Y: force.Y})
+		f.Forces = append(f.Forces, bodies.Force{Name: "lower legs", At: placeOf(at), X: force.X, Y: force.Y})
 	}
 	for _, j := range b.Figure.Joints {
 		moment, err := b.Figure.Moment(b.Solution, j.Name)
 		if err != nil {
 			return f, err
 		}
-		f.Moments = append(f.Moments, chart.Moment{Name: j.Name, At: placeOf(j.At), Value: moment / weight})
+		f.Moments = append(f.Moments, bodies.Moment{Name: j.Name, At: placeOf(j.At), Value: moment / weight})
 	}
 	f.Dimensions = b.dimensions()
 	var err error
@@ -120,7 +121,7 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 }
 
 // outline draws the body, what it carries and what holds it.
-func (b *HeldBody) outline(f *chart.FreeBody) error {
+func (b *HeldBody) outline(f *bodies.FreeBody) error {
 	var err error
 	if f.Body, err = limbs.Silhouette(b.Figure, b.fromFront()); err != nil {
 		return err
@@ -135,36 +136,36 @@ func (b *HeldBody) outline(f *chart.FreeBody) error {
 			return fmt.Errorf("report: unknown fixture %q", e.Name)
 		}
 		from, to := placeOf(e.From), placeOf(e.To)
-		if kind == chart.Floor { // on which bodies lie, as thick as they are
+		if kind == bodies.Floor { // on which bodies lie, as thick as they are
 			for _, shape := range f.Body {
 				for _, p := range shape.Points {
 					from.Y, to.Y = math.Min(from.Y, p.Y), math.Min(to.Y, p.Y)
 				}
 			}
 		}
-		f.Fixtures = append(f.Fixtures, chart.Fixture{Kind: kind, From: from, To: to})
+		f.Fixtures = append(f.Fixtures, bodies.Fixture{Kind: kind, From: from, To: to})
 	}
 	return nil
 }
 
 // SilhouetteOf is a body in its hold, without its forces.
-func SilhouetteOf(held *scenario.HeldBody, h *hold.Hold, caption string) (chart.Silhouette, error) {
+func SilhouetteOf(held *scenario.HeldBody, h *hold.Hold, caption string) (bodies.Silhouette, error) {
 	b := &HeldBody{HeldBody: held, Hold: h}
-	s := chart.Silhouette{Caption: words.NoBreak(caption), Body: chart.FreeBody{Centre: placeOf(b.Figure.System.CentreOfMass())}}
+	s := bodies.Silhouette{Caption: words.NoBreak(caption), Body: bodies.FreeBody{Centre: placeOf(b.Figure.System.CentreOfMass())}}
 	return s, b.outline(&s.Body)
 }
 
 // loads are what the body carries.
-func (b *HeldBody) loads(weight float64) []chart.Load {
-	var list []chart.Load
+func (b *HeldBody) loads(weight float64) []bodies.Load {
+	var list []bodies.Load
 	for _, c := range limbs.Carried(b.Figure) {
 		text := words.LoadPart(c.Point, c.Kilograms, b.Body.Load(), words.Metric)
-		list = append(list, chart.Load{Text: words.NoBreak(text), At: placeOf(c.At), Y: -c.Kilograms * statics.StandardGravity / weight})
+		list = append(list, bodies.Load{Text: words.NoBreak(text), At: placeOf(c.At), Y: -c.Kilograms * statics.StandardGravity / weight})
 	}
 	return list
 }
 
-func placeOf(v statics.Vec) chart.Place { return chart.Place{X: v.X, Y: v.Y} }
+func placeOf(v statics.Vec) bodies.Place { return bodies.Place{X: v.X, Y: v.Y} }
 
 // fromFront says whether the hold is computed in the frontal plane.
 func (b *HeldBody) fromFront() bool { return b.Hold.FromFront() }
@@ -192,7 +193,7 @@ func (b *HeldBody) PostureWords() string {
 	return words.NoBreak(words.PostureUnder(b.Posture, b.Body.Load()))
 }
 
-func (b *HeldBody) foot() chart.Foot {
+func (b *HeldBody) foot() draw.Foot {
 	assumptions := "defaults"
 	if !b.Defaults {
 		assumptions = "as set"
@@ -201,7 +202,7 @@ func (b *HeldBody) foot() chart.Foot {
 	if len(b.Hold.Rules) > 1 {
 		model += ", the easiest posture"
 	}
-	return chart.Foot{
+	return draw.Foot{
 		People: fmt.Sprintf("%s (%s, %s)", b.People, words.Quantity(b.Body.Stature[0], units.Length, words.Metric), words.Quantity(b.Body.Mass[0], units.Mass, words.Metric)),
 		N:      b.N, Model: model, Assumptions: assumptions,
 		Source: provenance.Credit() + "; medians of " + words.Credits([]string{b.Of}) + ". " + words.NotValidated,
@@ -209,11 +210,11 @@ func (b *HeldBody) foot() chart.Foot {
 }
 
 // dimensions are the distances that the posture is set by.
-func (b *HeldBody) dimensions() []chart.Dimension {
-	var list []chart.Dimension
+func (b *HeldBody) dimensions() []bodies.Dimension {
+	var list []bodies.Dimension
 	supports := b.Figure.Supports
 	if apart, asked := b.Demand(hold.HandSpacing); asked && len(supports) == 2 {
-		list = append(list, chart.Dimension{Name: "hands", From: placeOf(supports[0].At), To: placeOf(supports[1].At), Text: words.OneLine(words.Mark(apart, b.Units))})
+		list = append(list, bodies.Dimension{Name: "hands", From: placeOf(supports[0].At), To: placeOf(supports[1].At), Text: words.OneLine(words.Mark(apart, b.Units))})
 	}
 	if len(supports) == 0 {
 		return list
@@ -221,7 +222,7 @@ func (b *HeldBody) dimensions() []chart.Dimension {
 	hands := supports[0].At
 	for _, e := range b.Figure.Fixture {
 		if e.Name == "wall" {
-			list = append(list, chart.Dimension{Name: "to the wall", From: placeOf(hands), To: chart.Place{X: e.From.X, Y: hands.Y}})
+			list = append(list, bodies.Dimension{Name: "to the wall", From: placeOf(hands), To: bodies.Place{X: e.From.X, Y: hands.Y}})
 		}
 	}
 	for _, v := range []hold.Variant{hold.FeetRaised, hold.HandsRaised} {
@@ -233,20 +234,20 @@ func (b *HeldBody) dimensions() []chart.Dimension {
 		if supports[1].At.Y > raised.Y {
 			raised = supports[1].At
 		}
-		list = append(list, chart.Dimension{Name: "raised", From: chart.Place{X: raised.X, Y: raised.Y - height}, To: placeOf(raised)})
+		list = append(list, bodies.Dimension{Name: "raised", From: bodies.Place{X: raised.X, Y: raised.Y - height}, To: placeOf(raised)})
 	}
 	return list
 }
 
 // title states the finding of a diagram from its numbers: what the supports
 // carry where that is the question, else the shoulders, and the posture.
-func (b *HeldBody) title(f chart.FreeBody) (string, error) {
+func (b *HeldBody) title(f bodies.FreeBody) (string, error) {
 	if len(f.Forces) == 0 {
 		return "", errors.New("report: nothing holds the body up")
 	}
 	weights := func(bodyWeights float64) string { return words.Weight(bodyWeights*f.Weight, b.Units) }
 	// Whole forces, as the arrows have them.
-	carries := func(s chart.Force) string {
+	carries := func(s bodies.Force) string {
 		name := strings.TrimPrefix(s.Name, "both ")
 		return "the " + name + " " + verb(name) + " " + weights(math.Hypot(s.X, s.Y))
 	}
@@ -258,7 +259,7 @@ func (b *HeldBody) title(f chart.FreeBody) (string, error) {
 	_, shared := b.Demand(hold.FootShare)
 	switch shoulder, moment := shoulders(f); {
 	case placed && b.Model == hold.Equilibrium:
-		says = append(says, carries(slices.MaxFunc(f.Forces, func(a, b chart.Force) int { return cmp.Compare(math.Hypot(a.X, a.Y), math.Hypot(b.X, b.Y)) })))
+		says = append(says, carries(slices.MaxFunc(f.Forces, func(a, b bodies.Force) int { return cmp.Compare(math.Hypot(a.X, a.Y), math.Hypot(b.X, b.Y)) })))
 	case placed:
 		says = append(says, carries(first))
 	case walled:
@@ -298,7 +299,7 @@ func verb(noun string) string {
 }
 
 // shoulders says which shoulders carry the largest moment, and its size in BW·m.
-func shoulders(f chart.FreeBody) (says string, moment float64) {
+func shoulders(f bodies.FreeBody) (says string, moment float64) {
 	n := 0
 	for _, m := range f.Moments {
 		if !strings.Contains(m.Name, "shoulder") {

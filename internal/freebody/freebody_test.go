@@ -8,7 +8,8 @@ import (
 	"strings"
 	"testing"
 
-	"counterpoise/internal/chart"
+	"counterpoise/internal/bodies"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -44,24 +45,24 @@ func TestFreeBodyGolden(t *testing.T) {
 	for _, c := range []struct {
 		name, hold string
 		posture    hold.Posture
-		size       chart.Size
-		theme      chart.Theme
+		size       draw.Size
+		theme      draw.Theme
 	}{
-		{"human-flag", "human-flag", hold.Posture{}, chart.Slide, chart.Light},
-		{"front-lever", "front-lever", hold.Posture{}, chart.Slide, chart.Light},
-		{"front-lever-one-leg", "front-lever", hold.Posture{Legs: hold.LegsIn(hold.OneLeg, 0)}, chart.Post, chart.Light},
-		{"planche", "planche", hold.Posture{}, chart.Slide, chart.Light},
-		{"iron-cross", "iron-cross", hold.Posture{}, chart.Post, chart.Dark},
-		{"push-up", "push-up", hold.Posture{}, chart.Slide, chart.Light},
-		{"push-up-feet-raised", "push-up", posed(hold.FeetRaised, 0.61), chart.Column, chart.Light},
-		{"wall-handstand", "wall-handstand", hold.Posture{}, chart.Post, chart.Light},
+		{"human-flag", "human-flag", hold.Posture{}, draw.Slide, draw.Light},
+		{"front-lever", "front-lever", hold.Posture{}, draw.Slide, draw.Light},
+		{"front-lever-one-leg", "front-lever", hold.Posture{Legs: hold.LegsIn(hold.OneLeg, 0)}, draw.Post, draw.Light},
+		{"planche", "planche", hold.Posture{}, draw.Slide, draw.Light},
+		{"iron-cross", "iron-cross", hold.Posture{}, draw.Post, draw.Dark},
+		{"push-up", "push-up", hold.Posture{}, draw.Slide, draw.Light},
+		{"push-up-feet-raised", "push-up", posed(hold.FeetRaised, 0.61), draw.Column, draw.Light},
+		{"wall-handstand", "wall-handstand", hold.Posture{}, draw.Post, draw.Light},
 	} {
 		f, err := FreeBodyOf(held(t, c.hold, "ansur2-men", c.posture))
 		if err != nil {
 			t.Fatal(err)
 		}
 		dir := t.TempDir()
-		if _, err := chart.Save(dir, c.name, f, c.size, c.theme); err != nil {
+		if _, err := draw.Save(dir, c.name, f, c.size, c.theme); err != nil {
 			t.Fatal(err)
 		}
 		svg, err := os.ReadFile(filepath.Join(dir, c.name+".svg"))
@@ -78,16 +79,16 @@ func TestFreeBodyShowsTheDemands(t *testing.T) {
 		hold    string
 		posture hold.Posture
 		demand  hold.Demand
-		of      func(f chart.FreeBody) float64
+		of      func(f bodies.FreeBody) float64
 	}{
-		{"human-flag", hold.Posture{}, hold.HorizontalForce, func(f chart.FreeBody) float64 { return -force(f, "top hand").X }},
-		{"human-flag", hold.Posture{}, hold.HorizontalForce, func(f chart.FreeBody) float64 { return force(f, "bottom hand").X }},
-		{"front-lever", hold.Posture{}, hold.ShoulderMoment, func(f chart.FreeBody) float64 { return moment(f, "shoulders") }},
-		{"planche", hold.Posture{}, hold.ShoulderMoment, func(f chart.FreeBody) float64 { return moment(f, "shoulders") }},
-		{"iron-cross", posed(hold.ArmsLow, 0.41), hold.ShoulderMoment, func(f chart.FreeBody) float64 { return moment(f, "left shoulder") }},
-		{"push-up", posed(hold.HandsRaised, 0.53), hold.HandShare, func(f chart.FreeBody) float64 { return force(f, "both hands").Y }},
-		{"push-up", posed(hold.Bent, 1), hold.FootShare, func(f chart.FreeBody) float64 { return force(f, "both feet").Y }},
-		{"wall-handstand", posed(hold.WallDistance, 0.27), hold.WallPush, func(f chart.FreeBody) float64 { return -force(f, "both heels").X }},
+		{"human-flag", hold.Posture{}, hold.HorizontalForce, func(f bodies.FreeBody) float64 { return -force(f, "top hand").X }},
+		{"human-flag", hold.Posture{}, hold.HorizontalForce, func(f bodies.FreeBody) float64 { return force(f, "bottom hand").X }},
+		{"front-lever", hold.Posture{}, hold.ShoulderMoment, func(f bodies.FreeBody) float64 { return moment(f, "shoulders") }},
+		{"planche", hold.Posture{}, hold.ShoulderMoment, func(f bodies.FreeBody) float64 { return moment(f, "shoulders") }},
+		{"iron-cross", posed(hold.ArmsLow, 0.41), hold.ShoulderMoment, func(f bodies.FreeBody) float64 { return moment(f, "left shoulder") }},
+		{"push-up", posed(hold.HandsRaised, 0.53), hold.HandShare, func(f bodies.FreeBody) float64 { return force(f, "both hands").Y }},
+		{"push-up", posed(hold.Bent, 1), hold.FootShare, func(f bodies.FreeBody) float64 { return force(f, "both feet").Y }},
+		{"wall-handstand", posed(hold.WallDistance, 0.27), hold.WallPush, func(f bodies.FreeBody) float64 { return -force(f, "both heels").X }},
 	} {
 		b := held(t, c.hold, "ansur2-women", c.posture)
 		f, err := FreeBodyOf(b)
@@ -101,16 +102,16 @@ func TestFreeBodyShowsTheDemands(t *testing.T) {
 	}
 }
 
-func force(f chart.FreeBody, name string) chart.Force {
+func force(f bodies.FreeBody, name string) bodies.Force {
 	for _, s := range f.Forces {
 		if s.Name == name {
 			return s
 		}
 	}
-	return chart.Force{X: math.NaN(), Y: math.NaN()}
+	return bodies.Force{X: math.NaN(), Y: math.NaN()}
 }
 
-func moment(f chart.FreeBody, name string) float64 {
+func moment(f bodies.FreeBody, name string) float64 {
 	for _, m := range f.Moments {
 		if m.Name == name {
 			return math.Abs(m.Value)

@@ -70,7 +70,7 @@ func ownNumbers(fset *token.FileSet, file *ast.File) []string {
 }
 
 // elsewhere are the files that write numbers for machines: of drawings, and of fits.
-var elsewhere = []string{"internal/words", "internal/units", "internal/crosscheck", "internal/survey", "internal/chart/svg.go", "internal/chart/pdf.go"}
+var elsewhere = []string{"internal/words", "internal/units", "internal/crosscheck", "internal/survey", "internal/draw/svg.go", "internal/draw/pdf.go"}
 
 // TestNumbersAreWrittenByWords holds that what people read is written in one package.
 func TestNumbersAreWrittenByWords(t *testing.T) {

@@ -6,14 +6,15 @@ import (
 	"io"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 )
 
 // Club is what the page of a club's cards is made of.
 type Club struct {
 	Title  string
 	Cards  []chart.Card
-	Size   chart.Size // of a card: chart.Pocket, of which four go on a page of A4, or chart.Page
-	Sheets []chart.Figure
+	Size   draw.Size // of a card: chart.Pocket, of which four go on a page of A4, or chart.Page
+	Sheets []draw.Figure
 	Origin Origin
 }
 
@@ -39,7 +40,7 @@ func WriteClub(w io.Writer, c *Club) error {
 		per = fourUp
 	}
 	for i, card := range c.Cards {
-		svg, err := chart.InlineFixed(card, c.Size, fmt.Sprintf("card-%d", i+1))
+		svg, err := draw.InlineFixed(card, c.Size, fmt.Sprintf("card-%d", i+1))
 		if err != nil {
 			return fmt.Errorf("page: %s: %w", card.Title, err)
 		}
@@ -50,7 +51,7 @@ func WriteClub(w io.Writer, c *Club) error {
 		*last = append(*last, template.HTML(svg))
 	}
 	for i, sheet := range c.Sheets {
-		svg, err := chart.InlineFixed(sheet, chart.Page, fmt.Sprintf("sheet-%d", i+1))
+		svg, err := draw.InlineFixed(sheet, chart.Page, fmt.Sprintf("sheet-%d", i+1))
 		if err != nil {
 			return fmt.Errorf("page: sheet: %w", err)
 		}

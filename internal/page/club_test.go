@@ -7,20 +7,21 @@ import (
 	"testing"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/provenance"
 )
 
 // The page of a club holds every card and sheet, four pocket cards to a page of A4, and
 // nothing that loads or runs; names are text, whatever is in them.
 func TestClub(t *testing.T) {
-	foot := chart.Foot{People: "invented", N: 1, Model: "none", Assumptions: "none", Source: "this test"}
+	foot := draw.Foot{People: "invented", N: 1, Model: "none", Assumptions: "none", Source: "this test"}
 	var cards []chart.Card
 	for i := range 6 {
 		cards = append(cards, chart.Card{Title: fmt.Sprintf("Athlete %d <script>: hands 120\u00a0cm apart", i+1), Under: "Human flag.", Says: []chart.CardText{{Of: "Careful:", Text: "stop at pain."}}, Foot: foot, Narrow: true})
 	}
 	sheet := chart.Dots{Title: "All", Names: []string{"A"}, Panels: []chart.DotPanel{{Label: "x", Dots: []chart.Dot{{Value: 1, Low: 1, High: 1, Before: 1, Text: "1"}}}}, Foot: foot}
 	for size, pages := range map[string]int{chart.Pocket.Name: 2, chart.Page.Name: 6} {
-		club := &Club{Title: "Cards <b>", Cards: cards, Size: chart.Page, Sheets: []chart.Figure{sheet}, Origin: Origin{Stamps: []provenance.Stamp{{Version: "1"}}}}
+		club := &Club{Title: "Cards <b>", Cards: cards, Size: chart.Page, Sheets: []draw.Figure{sheet}, Origin: Origin{Stamps: []provenance.Stamp{{Version: "1"}}}}
 		if size == chart.Pocket.Name {
 			club.Size = chart.Pocket
 		}

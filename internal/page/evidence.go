@@ -20,7 +20,9 @@ import (
 	"counterpoise/datasets"
 	"counterpoise/internal/app/claim/drawn"
 	"counterpoise/internal/app/claim/said"
+	"counterpoise/internal/bodies"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
@@ -251,7 +253,7 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 	if err != nil {
 		return err
 	}
-	*style = template.CSS(chart.Identity() + string(sheet))
+	*style = template.CSS(draw.Identity() + string(sheet))
 	t, err := template.New(name).Option("missingkey=error").Funcs(template.FuncMap{
 		"policy":  func() string { return Policy },
 		"capital": words.Capital,
@@ -593,7 +595,7 @@ func (v *evidence) drawCharts() error {
 		v.Charts = append(v.Charts, d)
 	}
 	v.Story = drawn.StoryOf(v.R, figures, v.E.Language, "")
-	wide, err := chart.Inline(v.Story, chart.Print, "picture-story")
+	wide, err := draw.Inline(v.Story, draw.Print, "picture-story")
 	if err != nil {
 		return err
 	}
@@ -655,9 +657,9 @@ func (v *evidence) drawBodies() error {
 }
 
 // draw draws a figure for both widths and keeps its numbers.
-func (v *evidence) draw(name string, f chart.Figure) (drawing, error) {
+func (v *evidence) draw(name string, f draw.Figure) (drawing, error) {
 	id := "picture-" + name
-	wide, err := chart.Inline(f, chart.Print, id)
+	wide, err := draw.Inline(f, draw.Print, id)
 	if err != nil {
 		return drawing{}, fmt.Errorf("page: %s: %w", name, err)
 	}
@@ -681,9 +683,9 @@ func (v *evidence) draw(name string, f chart.Figure) (drawing, error) {
 
 // forPhone draws a figure for a telephone: as much broader than one as its words make it, where
 // they have no room otherwise.
-func forPhone(f chart.Figure, id string) (svg template.HTML, scrolls float64, err error) {
+func forPhone(f draw.Figure, id string) (svg template.HTML, scrolls float64, err error) {
 	for _, share := range []float64{1, 1.25, 1.5, 2, 3} {
-		text, failed := chart.Inline(f, chart.Phone.Broader(share), id)
+		text, failed := draw.Inline(f, draw.Phone.Broader(share), id)
 		if failed == nil {
 			if share > 1 {
 				scrolls = share
@@ -711,7 +713,7 @@ func inBrackets(unit string) string {
 }
 
 // numbersOf returns the numbers that a figure shows, and how it is to be read.
-func numbersOf(f chart.Figure) (Picture, string) {
+func numbersOf(f draw.Figure) (Picture, string) {
 	values := func(list ...float64) []*float64 {
 		cells := make([]*float64, len(list))
 		for i, x := range list {
@@ -745,7 +747,7 @@ func numbersOf(f chart.Figure) (Picture, string) {
 			}
 		}
 		return p, "What the middle body needs, the farther apart its hands are, before and after, in a typical draw of what nobody has measured; the dot is where it holds on."
-	case chart.FreeBody:
+	case bodies.FreeBody:
 		nan := math.NaN()
 		p := Picture{Title: f.Title, Columns: []Column{
 			{"force (BW)", "decimals 3"}, {"of it to the right", "decimals 3"}, {"of it upwards", "decimals 3"}, {"moment (BW·m)", "decimals 3"},

@@ -12,7 +12,7 @@ import (
 	"path"
 	"strings"
 
-	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/explorer"
 )
 
@@ -73,7 +73,7 @@ func files(transport string) (map[string][]byte, error) {
 		}
 	}
 	list[choiceFile] = choice(transport)
-	list[styleFile] = append([]byte(chart.Identity()), list[styleFile]...)
+	list[styleFile] = append([]byte(draw.Identity()), list[styleFile]...)
 	if transport == "http" {
 		delete(list, offlineFile)
 	}

@@ -22,6 +22,7 @@ import (
 	"counterpoise/internal/app/flags"
 	"counterpoise/internal/app/output"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/folder"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/page"
@@ -267,7 +268,7 @@ func writeLibrary(env *console.Environment, l flags.Look, folder string, results
 }
 
 // drawStory writes the story of a claim at each of its sizes.
-func drawStory(env *console.Environment, l flags.Look, folder string, r *outcome.Result, stamp *provenance.Stamp, figures []chart.Named) error {
+func drawStory(env *console.Environment, l flags.Look, folder string, r *outcome.Result, stamp *provenance.Stamp, figures []draw.Named) error {
 	_, theme, err := l.Resolve()
 	if err != nil || l.None {
 		return err
@@ -278,8 +279,8 @@ func drawStory(env *console.Environment, l flags.Look, folder string, r *outcome
 	}
 	story := drawn.StoryOf(r, figures, language, said.Source(r, stamp, language, l.Address))
 	for _, size := range chart.StorySizes {
-		_, err := chart.Save(folder, "story-"+size.Name, story, size, theme)
-		var refused *chart.Refusal
+		_, err := draw.Save(folder, "story-"+size.Name, story, size, theme)
+		var refused *draw.Refusal
 		if errors.As(err, &refused) {
 			fmt.Fprintf(env.Stderr, "counterpoise: the story for a %s is left out: %v\n", size.Name, err)
 		} else if err != nil {

@@ -20,6 +20,7 @@ import (
 	"counterpoise/internal/app/person/said"
 	"counterpoise/internal/chart"
 	"counterpoise/internal/clubtable"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/stored"
 	"counterpoise/internal/study"
@@ -44,13 +45,13 @@ type clubOptions struct {
 // Study is the athletes of a club, and how they are answered for.
 type Study struct {
 	persons.Study
-	Card chart.Size // of a card; it alters no result
+	Card draw.Size // of a card; it alters no result
 
 	list []*athlete
 }
 
 // CardSizes are the sizes of cards.
-var CardSizes = []chart.Size{chart.Pocket, chart.Page}
+var CardSizes = []draw.Size{chart.Pocket, chart.Page}
 
 // Command is the command club.
 func Command(env *console.Environment) *cobra.Command {

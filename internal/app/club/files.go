@@ -10,6 +10,7 @@ import (
 	persons "counterpoise/internal/app/person"
 	"counterpoise/internal/app/person/said"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/page"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
@@ -36,9 +37,9 @@ func CardFigure(c *said.Card, name string, s words.System) (chart.Card, error) {
 }
 
 // cardFoot is short: a card is small.
-func cardFoot(c *said.Card) chart.Foot {
+func cardFoot(c *said.Card) draw.Foot {
 	people, model := c.Foot()
-	return chart.Foot{People: people, N: c.Options.N, Model: model, Assumptions: said.CardAssumptions, Source: provenance.Credit()}
+	return draw.Foot{People: people, N: c.Options.N, Model: model, Assumptions: said.CardAssumptions, Source: provenance.Credit()}
 }
 
 // ClubFigure compares the athletes of a club.
@@ -91,7 +92,7 @@ func (of *Study) write(env *console.Environment, folder string, cards []said.Car
 	size := of.Card
 	names := persons.ChartNames(said.AnswersOf(cards))
 	var figures []chart.Card
-	var leaves []chart.Leaf
+	var leaves []draw.Leaf
 	for i := range cards {
 		if names[i] != cards[i].Person.Name {
 			fmt.Fprintf(env.Stderr, "the letters of %s cannot be drawn here: %s on the card\n", cards[i].Person.Name, names[i])
@@ -100,15 +101,15 @@ func (of *Study) write(env *console.Environment, folder string, cards []said.Car
 		if err != nil {
 			return err
 		}
-		if err := chart.Fits(f, size, chart.Light); err != nil {
+		if err := draw.Fits(f, size, draw.Light); err != nil {
 			fmt.Fprintf(env.Stderr, "no card for %s: %v\n", cards[i].Person.Name, err)
 			continue
 		}
-		figures, leaves = append(figures, f), append(leaves, chart.Leaf{Figure: f, Size: size})
+		figures, leaves = append(figures, f), append(leaves, draw.Leaf{Figure: f, Size: size})
 	}
-	sheets := chart.Pages(ClubFigure(cards, names, s), chart.Page)
+	sheets := draw.Pages(ClubFigure(cards, names, s), chart.Page)
 	for _, f := range sheets {
-		leaves = append(leaves, chart.Leaf{Figure: f, Size: chart.Page})
+		leaves = append(leaves, draw.Leaf{Figure: f, Size: chart.Page})
 	}
 	for _, sub := range []string{"cards", "sheets"} {
 		if err := os.Mkdir(filepath.Join(folder, sub), 0o777); err != nil {
@@ -117,7 +118,7 @@ func (of *Study) write(env *console.Environment, folder string, cards []said.Car
 	}
 	files := map[string]func() ([]byte, error){
 		"summary.json": func() ([]byte, error) { return summary, nil },
-		"cards.pdf":    func() ([]byte, error) { return chart.Booklet("Cards of the club", leaves, chart.Light) },
+		"cards.pdf":    func() ([]byte, error) { return draw.Booklet("Cards of the club", leaves, draw.Light) },
 		"cards.html": func() ([]byte, error) {
 			var b strings.Builder
 			err := page.WriteClub(&b, &page.Club{Title: "Cards of the club, human flag", Cards: figures, Size: size, Sheets: sheets, Origin: page.Origin{Stamps: []provenance.Stamp{stamp}, Card: size.Name, Units: words.Systems[s]}})
@@ -130,7 +131,7 @@ func (of *Study) write(env *console.Environment, folder string, cards []said.Car
 	}
 	for i, name := range persons.FileNames(called) {
 		files[filepath.Join("cards", name+".pdf")] = func() ([]byte, error) {
-			return chart.Booklet(figures[i].Title, []chart.Leaf{{Figure: figures[i], Size: size}}, chart.Light)
+			return draw.Booklet(figures[i].Title, []draw.Leaf{{Figure: figures[i], Size: size}}, draw.Light)
 		}
 	}
 	for name, make := range files {
@@ -147,7 +148,7 @@ func (of *Study) write(env *console.Environment, folder string, cards []said.Car
 		if len(sheets) > 1 {
 			name = fmt.Sprintf("sheet-%d", i+1)
 		}
-		if _, err := chart.Save(filepath.Join(folder, "sheets"), name, f, chart.Page, chart.Light); err != nil {
+		if _, err := draw.Save(filepath.Join(folder, "sheets"), name, f, chart.Page, draw.Light); err != nil {
 			return err
 		}
 	}

@@ -6,7 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/bodies"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
@@ -30,31 +32,31 @@ const (
 // DriversFigures returns the charts of what was found: for each part bars of its
 // shares, its screening and its curve along a trait; and one chart that sets how people
 // differ beside what nobody has measured, for all parts.
-func DriversFigures(d *Drivers) []chart.Named {
-	var figures []chart.Named
+func DriversFigures(d *Drivers) []draw.Named {
+	var figures []draw.Named
 	for i := range d.Parts {
 		p := &d.Parts[i]
 		if p.Shares != nil {
-			figures = append(figures, chart.Named{Name: "shares-" + p.FileName(), Figure: sharesFigure(d, p, p.Shares, drivers.ShapleyEffect)})
+			figures = append(figures, draw.Named{Name: "shares-" + p.FileName(), Figure: sharesFigure(d, p, p.Shares, drivers.ShapleyEffect)})
 		}
 		if p.Sobol != nil {
-			figures = append(figures, chart.Named{Name: "sobol-" + p.FileName(), Figure: sharesFigure(d, p, p.Sobol, drivers.Total)})
+			figures = append(figures, draw.Named{Name: "sobol-" + p.FileName(), Figure: sharesFigure(d, p, p.Sobol, drivers.Total)})
 		}
 		if p.Screen != nil {
-			figures = append(figures, chart.Named{Name: "screen-" + p.FileName(), Figure: screenFigure(d, p)})
+			figures = append(figures, draw.Named{Name: "screen-" + p.FileName(), Figure: screenFigure(d, p)})
 		}
 		if p.Along != nil {
-			figures = append(figures, chart.Named{Name: "along-" + chart.FileName(strings.ReplaceAll(p.Along.Trait.String(), "/", "-over-")) + "-" + p.FileName(), Figure: alongFigure(d, p)})
+			figures = append(figures, draw.Named{Name: "along-" + draw.FileName(strings.ReplaceAll(p.Along.Trait.String(), "/", "-over-")) + "-" + p.FileName(), Figure: alongFigure(d, p)})
 		}
 	}
 	figures = append(figures, worthFigures(d)...)
 	if spread, ok := spreadFigure(d); ok {
-		figures = append(figures, chart.Named{Name: "people-and-unmeasured", Figure: spread})
+		figures = append(figures, draw.Named{Name: "people-and-unmeasured", Figure: spread})
 	}
 	return figures
 }
 
-func (d *Drivers) foot(model string, n int, parts ...*DriversPart) chart.Foot {
+func (d *Drivers) foot(model string, n int, parts ...*DriversPart) draw.Foot {
 	from, people, populations := "bodies drawn", make([]string, len(parts)), make([]string, len(parts))
 	for i, p := range parts {
 		people[i], populations[i] = p.peopleNamed(), words.SurveyName(p.population())
@@ -62,7 +64,7 @@ func (d *Drivers) foot(model string, n int, parts ...*DriversPart) chart.Foot {
 			from = "what was not measured on people drawn"
 		}
 	}
-	f := chart.Foot{
+	f := draw.Foot{
 		People: d.peopleWords(strings.Join(people, " and ")), N: n, Model: model, Assumptions: "over their ranges",
 		Source: provenance.Credit() + "; " + from + " from " + words.Credits(populations) + ". " + words.NotValidated,
 	}
@@ -78,7 +80,7 @@ func (d *Drivers) subject() string {
 }
 
 // body is the median body of a part's people in the hold; none where it cannot take the posture.
-func (d *Drivers) body(p *DriversPart) []chart.Silhouette {
+func (d *Drivers) body(p *DriversPart) []bodies.Silhouette {
 	if p.Person != "" {
 		return nil // who is not in the middle
 	}
@@ -91,7 +93,7 @@ func (d *Drivers) body(p *DriversPart) []chart.Silhouette {
 	if err != nil {
 		return nil
 	}
-	return []chart.Silhouette{s}
+	return []bodies.Silhouette{s}
 }
 
 func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Kind) chart.ShareBars {
@@ -274,8 +276,8 @@ const (
 
 // worthFigures are the charts of what one unit is worth, for each model the bodies of all
 // parts.
-func worthFigures(d *Drivers) []chart.Named {
-	var figures []chart.Named
+func worthFigures(d *Drivers) []draw.Named {
+	var figures []draw.Named
 	var models []string
 	of := map[string][]*DriversPart{}
 	for i := range d.Parts {
@@ -287,11 +289,11 @@ func worthFigures(d *Drivers) []chart.Named {
 	for _, model := range models {
 		k := 0
 		for parts := range slices.Chunk(of[model], mostBodies) {
-			name := "worth-" + chart.FileName(model)
+			name := "worth-" + draw.FileName(model)
 			if k++; k > 1 {
 				name += fmt.Sprintf("-%d", k)
 			}
-			figures = append(figures, chart.Named{Name: name, Figure: worthFigure(d, parts)})
+			figures = append(figures, draw.Named{Name: name, Figure: worthFigure(d, parts)})
 		}
 	}
 	return figures

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/stored"
@@ -281,7 +282,7 @@ func (p *DriversPart) Model() string {
 // FileName is the part's piece of a file name.
 func (p *DriversPart) FileName() string {
 	if len(p.Models) == 1 {
-		return p.People + "-" + chart.FileName(p.Models[0].String())
+		return p.People + "-" + draw.FileName(p.Models[0].String())
 	}
 	return p.People + "-all-models"
 }

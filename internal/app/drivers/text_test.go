@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/golden"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
@@ -194,8 +194,8 @@ func TestDriversFiguresCanBeDrawn(t *testing.T) {
 			t.Errorf("%d charts, want %d at least", len(figures), want)
 		}
 		for _, f := range figures {
-			for _, size := range []chart.Size{chart.Slide, chart.Post, chart.Column} {
-				if err := chart.Fits(f.Figure, size, chart.Light); err != nil {
+			for _, size := range []draw.Size{draw.Slide, draw.Post, draw.Column} {
+				if err := draw.Fits(f.Figure, size, draw.Light); err != nil {
 					t.Errorf("%s of %s: %s: %v", d.Of, d.Hold.Name, f.Name, err)
 				}
 			}

@@ -9,7 +9,7 @@ import (
 
 	"counterpoise/internal/app/console"
 	"counterpoise/internal/called"
-	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/holds"
 	"counterpoise/internal/study"
 	"counterpoise/internal/units"
@@ -164,7 +164,7 @@ type Look struct {
 
 // DefaultLook is that of charts nobody has said anything about.
 func DefaultLook() Look {
-	return Look{size: chart.Sizes[0].Name, theme: chart.Themes[0].Name, Language: words.English.String()}
+	return Look{size: draw.Sizes[0].Name, theme: draw.Themes[0].Name, Language: words.English.String()}
 }
 
 // NoCharts is the look of a repeat, which compares no charts and throws its files away.
@@ -176,8 +176,8 @@ func NoCharts() Look {
 
 // AddFlags adds --size and --theme, which every command has that draws.
 func (l *Look) AddFlags(c *cobra.Command) {
-	c.Flags().StringVar(&l.size, "size", l.size, "size of the charts: "+strings.Join(names.Of(chart.Sizes), ", "))
-	c.Flags().StringVar(&l.theme, "theme", l.theme, "colours of the charts: "+strings.Join(names.Of(chart.Themes), ", "))
+	c.Flags().StringVar(&l.size, "size", l.size, "size of the charts: "+strings.Join(names.Of(draw.Sizes), ", "))
+	c.Flags().StringVar(&l.theme, "theme", l.theme, "colours of the charts: "+strings.Join(names.Of(draw.Themes), ", "))
 }
 
 // AddStoryFlags adds those of the commands that make stories.
@@ -187,11 +187,11 @@ func (l *Look) AddStoryFlags(c *cobra.Command) {
 }
 
 // Resolve reads the names.
-func (l Look) Resolve() (size chart.Size, theme chart.Theme, err error) {
-	if size, err = Choose("size", l.size, chart.Sizes); err != nil {
+func (l Look) Resolve() (size draw.Size, theme draw.Theme, err error) {
+	if size, err = Choose("size", l.size, draw.Sizes); err != nil {
 		return size, theme, err
 	}
-	theme, err = Choose("theme", l.theme, chart.Themes)
+	theme, err = Choose("theme", l.theme, draw.Themes)
 	return size, theme, err
 }
 

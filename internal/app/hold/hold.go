@@ -12,7 +12,7 @@ import (
 	"counterpoise/internal/app/console"
 	"counterpoise/internal/app/flags"
 	"counterpoise/internal/app/output"
-	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/holds"
 	"counterpoise/internal/jsonform"
@@ -454,7 +454,7 @@ func drawFreeBody(env *console.Environment, held *freebody.HeldBody, folder stri
 		return err
 	}
 	defer out.Close()
-	if err := output.Draw(env, l, output.PlacedIn(out.Path, []chart.Named{{Name: "free-body", Figure: figure}})); err != nil {
+	if err := output.Draw(env, l, output.PlacedIn(out.Path, []draw.Named{{Name: "free-body", Figure: figure}})); err != nil {
 		return err
 	}
 	return out.Commit(figure.Foot) // which says of whom it is

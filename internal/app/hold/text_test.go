@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"counterpoise/internal/chart"
+	"counterpoise/internal/bodies"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
@@ -72,7 +72,7 @@ func TestCheckOfAHoldWithAKnownForce(t *testing.T) {
 	if math.Abs(up-1) > 1e-9 {
 		t.Errorf("the forces carry %g of the weight", up)
 	}
-	pull := figure.Forces[slices.IndexFunc(figure.Forces, func(f chart.Force) bool { return f.Name == "pull at the hips" })]
+	pull := figure.Forces[slices.IndexFunc(figure.Forces, func(f bodies.Force) bool { return f.Name == "pull at the hips" })]
 	if want := 10 * statics.StandardGravity / held.Weight(); math.Abs(pull.Y-want) > 1e-9 {
 		t.Errorf("the pull is %g BW, want %g", pull.Y, want)
 	}

@@ -13,7 +13,7 @@ import (
 
 	"counterpoise/internal/app/console"
 	"counterpoise/internal/app/flags"
-	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/folder"
 	"counterpoise/internal/provenance"
 )
@@ -21,11 +21,11 @@ import (
 // Placed is a chart with the folder that it goes to.
 type Placed struct {
 	folder string
-	chart.Named
+	draw.Named
 }
 
 // PlacedIn puts charts into a folder.
-func PlacedIn(folder string, figures []chart.Named) []Placed {
+func PlacedIn(folder string, figures []draw.Named) []Placed {
 	list := make([]Placed, len(figures))
 	for i, f := range figures {
 		list[i] = Placed{folder, f}
@@ -52,9 +52,9 @@ func Draw(env *console.Environment, l flags.Look, figures []Placed) error {
 		drawing.Go(func() {
 			for i := range queue {
 				out := &outcomes[i]
-				for _, f := range chart.Paged([]chart.Named{figures[i].Named}, size) {
-					_, err := chart.Save(figures[i].folder, f.Name, f.Figure, size, theme)
-					var refused *chart.Refusal
+				for _, f := range draw.Paged([]draw.Named{figures[i].Named}, size) {
+					_, err := draw.Save(figures[i].folder, f.Name, f.Figure, size, theme)
+					var refused *draw.Refusal
 					if errors.As(err, &refused) {
 						out.left = append(out.left, fmt.Sprintf("the chart %s is left out: %v", f.Name, err))
 					} else if err != nil {

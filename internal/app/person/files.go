@@ -15,7 +15,9 @@ import (
 	"counterpoise/internal/app/output"
 	"counterpoise/internal/app/person/said"
 	"counterpoise/internal/app/tables"
+	"counterpoise/internal/bodies"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
@@ -68,12 +70,12 @@ func scaled(s person.Spread, by float64) person.Spread {
 // requirement over the arm angle with what is left open around it, the hold
 // drawn to scale, and what to measure next. A chart that would show nothing is
 // left out. Name is what the person is called in the charts.
-func PersonFigures(a *said.PersonAnswer, name string, s words.System) ([]chart.Named, error) {
-	var figures []chart.Named
+func PersonFigures(a *said.PersonAnswer, name string, s words.System) ([]draw.Named, error) {
+	var figures []draw.Named
 	for i := range a.Models {
 		m := &a.Models[i]
 		if c := m.Curve; c != nil && len(c.Angle) > 1 && !math.IsNaN(c.BestPeak) {
-			figures = append(figures, chart.Named{Name: "requirement-" + m.Model.String(), Figure: personCurve(a, m, name)})
+			figures = append(figures, draw.Named{Name: "requirement-" + m.Model.String(), Figure: personCurve(a, m, name)})
 		}
 	}
 	m := a.Primary()
@@ -82,16 +84,16 @@ func PersonFigures(a *said.PersonAnswer, name string, s words.System) ([]chart.N
 		if err != nil {
 			return nil, err
 		}
-		figures = append(figures, chart.Named{Name: "hold", Figure: f})
+		figures = append(figures, draw.Named{Name: "hold", Figure: f})
 	}
 	if len(m.Next) > 0 && m.PossibleBody > 0 {
-		figures = append(figures, chart.Named{Name: "measure-next", Figure: nextFigure(a, m, name)})
+		figures = append(figures, draw.Named{Name: "measure-next", Figure: nextFigure(a, m, name)})
 	}
 	return figures, nil
 }
 
 // personFoot says where the numbers of a chart come from.
-func personFoot(a *said.PersonAnswer, m *person.ModelResult, name string, all bool) chart.Foot {
+func personFoot(a *said.PersonAnswer, m *person.ModelResult, name string, all bool) draw.Foot {
 	known := a.Population.Sex.String()
 	for _, k := range a.Conditioned.Known {
 		if known += ", " + words.PlainOf(k.Of); len(a.Conditioned.Known) <= 4 {
@@ -108,7 +110,7 @@ func personFoot(a *said.PersonAnswer, m *person.ModelResult, name string, all bo
 	if all && len(a.Options.Assumptions.Free()) > 0 {
 		assumptions += ", drawn over their ranges"
 	}
-	return chart.Foot{
+	return draw.Foot{
 		People: fmt.Sprintf("%s (%s), the rest drawn from %s", name, known, a.Conditioned.Population.Name), N: a.Options.N,
 		Model:       fmt.Sprintf("%s, %s regional masses, %s segments", m.Model, a.Options.Masses, a.Options.Segments),
 		Assumptions: assumptions,
@@ -117,7 +119,7 @@ func personFoot(a *said.PersonAnswer, m *person.ModelResult, name string, all bo
 }
 
 // bodyOf is the person in the hold; none where the posture cannot be taken.
-func bodyOf(a *said.PersonAnswer, m *person.ModelResult, name string) []chart.Silhouette {
+func bodyOf(a *said.PersonAnswer, m *person.ModelResult, name string) []bodies.Silhouette {
 	if m.Median == nil {
 		return nil
 	}
@@ -126,7 +128,7 @@ func bodyOf(a *said.PersonAnswer, m *person.ModelResult, name string) []chart.Si
 	if err != nil {
 		return nil
 	}
-	return []chart.Silhouette{s}
+	return []bodies.Silhouette{s}
 }
 
 // personCurve is the requirement of one person over the arms' angle, with what is not known.
@@ -160,7 +162,7 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart
 }
 
 // PersonFreeBody is the hold of the person's median body, to scale.
-func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s words.System) (chart.FreeBody, error) {
+func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s words.System) (bodies.FreeBody, error) {
 	f, err := freebody.FreeBodyOf(&freebody.HeldBody{
 		HeldBody: m.Median, Hold: a.Hold, Model: m.Model, Who: name, Of: a.Conditioned.Population.Name, People: name, N: a.Options.N, Units: s,
 		Defaults: a.Options.Assumptions.Centre == assume.Defaults(),
@@ -227,7 +229,7 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string) chart.
 // Together returns the charts that compare persons, for each hold and model with two of
 // them or more: a dot with its range each, whoever needs least first, in kilograms and in
 // times a strength. Names are what the persons are called in the charts.
-func Together(answers []said.PersonAnswer, names []string, s words.System) []chart.Named {
+func Together(answers []said.PersonAnswer, names []string, s words.System) []draw.Named {
 	type kind struct {
 		hold  *hold.Hold
 		model hold.Model
@@ -246,7 +248,7 @@ func Together(answers []said.PersonAnswer, names []string, s words.System) []cha
 			of[at] = append(of[at], i)
 		}
 	}
-	var figures []chart.Named
+	var figures []draw.Named
 	for _, at := range kinds {
 		if len(of[at]) < 2 {
 			continue
@@ -262,10 +264,10 @@ func Together(answers []said.PersonAnswer, names []string, s words.System) []cha
 		}
 		end := at.hold.Name + "-" + at.model.String()
 		if f, ok := inKilograms(persons, s); ok {
-			figures = append(figures, chart.Named{Name: "together-" + end, Figure: f})
+			figures = append(figures, draw.Named{Name: "together-" + end, Figure: f})
 		}
 		if f, ok := inStrengths(persons); ok {
-			figures = append(figures, chart.Named{Name: "together-strength-" + end, Figure: f})
+			figures = append(figures, draw.Named{Name: "together-strength-" + end, Figure: f})
 		}
 	}
 	return figures
@@ -387,7 +389,7 @@ func FileNames(persons []string) []string {
 func ChartNames(answers []said.PersonAnswer) []string {
 	names := make([]string, len(answers))
 	for i := range answers {
-		if names[i] = answers[i].Person.Name; !chart.Writable(names[i]) {
+		if names[i] = answers[i].Person.Name; !draw.Writable(names[i]) {
 			names[i] = fmt.Sprintf("person %d", i+1)
 		}
 	}

@@ -8,7 +8,9 @@ import (
 	"strings"
 	"unicode"
 
+	"counterpoise/internal/bodies"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
@@ -27,12 +29,12 @@ const mostFigures = 12
 // more axes one chart for every combination of the others, as long as these are
 // few; points of a quasi-random design against every axis. A chart that would
 // show nothing is left out.
-func (c *Sweep) Figures() []chart.Named {
+func (c *Sweep) Figures() []draw.Named {
 	s := c.study
 	if len(c.points) == 0 {
 		return nil
 	}
-	var figures []chart.Named
+	var figures []draw.Named
 	for d := range s.Demands {
 		if !c.extremes[d].any {
 			continue
@@ -40,7 +42,7 @@ func (c *Sweep) Figures() []chart.Named {
 		name := fileWord(s.Demands[d].String())
 		if s.Design == sweep.QuasiRandom {
 			for i := range s.Axes[:min(len(s.Axes), mostFigures)] {
-				figures = append(figures, chart.Named{Name: name + "-against-" + fileWord(s.Axes[i].Of), Figure: c.scatter(d, i)})
+				figures = append(figures, draw.Named{Name: name + "-against-" + fileWord(s.Axes[i].Of), Figure: c.scatter(d, i)})
 			}
 			continue
 		}
@@ -57,7 +59,7 @@ func (c *Sweep) Figures() []chart.Named {
 				if rest := c.rest(k); rest != "" {
 					file += "-" + fileWord(rest)
 				}
-				figures = append(figures, chart.Named{Name: file, Figure: f})
+				figures = append(figures, draw.Named{Name: file, Figure: f})
 			}
 		}
 	}
@@ -89,7 +91,7 @@ func (c *Sweep) rest(k int) string {
 
 // figure shows a demand over the first two axes at the k-th combination of the
 // others.
-func (c *Sweep) figure(d, k, combinations int) (chart.Figure, bool) {
+func (c *Sweep) figure(d, k, combinations int) (draw.Figure, bool) {
 	s := c.study
 	first := &s.Axes[0]
 	if len(s.Axes) == 1 {
@@ -169,11 +171,11 @@ func (c *Sweep) spoken(d int) words.Demand {
 
 // bodiesAt are the middle bodies where a demand is least and greatest; none where they are not
 // told apart, or one of them cannot be held up.
-func (c *Sweep) bodiesAt(d int, e *sweepExtremes) []chart.Silhouette {
+func (c *Sweep) bodiesAt(d int, e *sweepExtremes) []bodies.Silhouette {
 	if spoken := c.spoken(d); spoken.Bare(e.least) == spoken.Bare(e.greatest) {
 		return nil // which is least nobody could see
 	}
-	var list []chart.Silhouette
+	var list []bodies.Silhouette
 	for _, end := range []struct {
 		name  string
 		value float64
@@ -332,7 +334,7 @@ func (c *Sweep) series(d int, a *sweep.Axis, point func(i int) *sweepPoint) char
 }
 
 // severalLines shows a demand along an axis, a line for each name of another, if there is one.
-func (c *Sweep) severalLines(d int, along, by *sweep.Axis, point func(i, j int) *sweepPoint, rest string) (chart.Figure, bool) {
+func (c *Sweep) severalLines(d int, along, by *sweep.Axis, point func(i, j int) *sweepPoint, rest string) (draw.Figure, bool) {
 	l := chart.Lines{XLabel: axisLabel(along), YLabel: c.label(d), XNames: namesOf(along), Foot: c.foot()}
 	if c.low >= 0 {
 		l.Spread = c.spreadWords()
@@ -416,7 +418,7 @@ func (c *Sweep) spreadWords() string {
 }
 
 // scatter shows a demand at the points of a quasi-random design against an axis.
-func (c *Sweep) scatter(d, i int) chart.Figure {
+func (c *Sweep) scatter(d, i int) draw.Figure {
 	a := &c.study.Axes[i]
 	factor, _ := shown(a)
 	if a.Named() {
@@ -434,7 +436,7 @@ func (c *Sweep) scatter(d, i int) chart.Figure {
 	}
 }
 
-func (c *Sweep) foot() chart.Foot {
+func (c *Sweep) foot() draw.Foot {
 	s := c.study
 	model := words.ModelOf(s.Base.Models[0])
 	if c.swept("model") {
@@ -454,6 +456,6 @@ func (c *Sweep) foot() chart.Foot {
 	if c.swept("people") {
 		people = "as named, of " + people
 	}
-	return chart.Foot{People: people, N: s.N, Model: model, Assumptions: assumptions,
+	return draw.Foot{People: people, N: s.N, Model: model, Assumptions: assumptions,
 		Source: provenance.Credit() + "; bodies drawn from " + words.Credits(words.SurveyNames(c.groups())) + ". " + words.NotValidated}
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
@@ -64,7 +65,7 @@ func TestSweepFigures(t *testing.T) {
 			if f.Name != c.files[i] {
 				t.Errorf("%s: %s, want %s", c.name, f.Name, c.files[i])
 			}
-			if err := chart.Fits(f.Figure, chart.Slide, chart.Light); err != nil {
+			if err := draw.Fits(f.Figure, draw.Slide, draw.Light); err != nil {
 				t.Errorf("%s: %v", c.name, err)
 			}
 			kind := "lines"

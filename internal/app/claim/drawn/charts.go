@@ -8,7 +8,9 @@ import (
 	"strings"
 
 	"counterpoise/internal/app/claim/said"
+	"counterpoise/internal/bodies"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
@@ -31,7 +33,7 @@ import (
 // middle body of every population needs over that before and after. With a contrast: for
 // every population and model the two groups over one another. A chart is left out where
 // nobody it is about can take the posture. Paged makes them fit a size.
-func Figures(r *outcome.Result) ([]chart.Named, error) {
+func Figures(r *outcome.Result) ([]draw.Named, error) {
 	if r.Claim.Contrast != nil {
 		return contrastFigures(r)
 	}
@@ -39,22 +41,22 @@ func Figures(r *outcome.Result) ([]chart.Named, error) {
 	if err != nil {
 		return nil, err
 	}
-	var figures []chart.Named
+	var figures []draw.Named
 	e, err := effectFigure(r, medians)
 	if err != nil {
 		return nil, err
 	}
 	if len(e.Panels) > 0 {
-		figures = append(figures, chart.Named{Name: "effect", Figure: e})
+		figures = append(figures, draw.Named{Name: "effect", Figure: e})
 	}
 	curve, err := requirementFigure(r, medians)
 	if err == nil && len(curve.Panels) > 0 {
-		figures = append(figures, chart.Named{Name: "requirement", Figure: curve})
+		figures = append(figures, draw.Named{Name: "requirement", Figure: curve})
 	}
 	return figures, err
 }
 
-func foot(r *outcome.Result, people, model string) chart.Foot {
+func foot(r *outcome.Result, people, model string) draw.Foot {
 	from, names := "bodies drawn", strings.Split(people, " and ")
 	sexes := make([]string, len(names))
 	drawn := slices.DeleteFunc(slices.Clone(r.Claim.People), func(p scenario.Group) bool { return !slices.Contains(names, p.Population) })
@@ -74,7 +76,7 @@ func foot(r *outcome.Result, people, model string) chart.Foot {
 	for _, mean := range r.Claim.Targets {
 		people += ", " + mean.String()
 	}
-	return chart.Foot{
+	return draw.Foot{
 		People: people, N: bodiesBehind(r), Model: model, Assumptions: footAssumptions(r),
 		Source: provenance.Credit() + "; " + from + " from " + words.Credits(words.SurveyNames(drawn)) + ". " + said.Validation(r.Claim),
 	}
@@ -119,7 +121,7 @@ func quoted(c *claim.Claim) string {
 // written is a text that somebody else wrote, or what stands for it where the font of
 // charts cannot write it.
 func written(text, otherwise string) string {
-	if chart.Writable(text) {
+	if draw.Writable(text) {
 		return text
 	}
 	return otherwise
@@ -277,7 +279,7 @@ func peopleNames(r *outcome.Result) string {
 
 // contrastFigures lay the two groups of a contrast over one another, for every population
 // and model in which they can be compared.
-func contrastFigures(r *outcome.Result) (figures []chart.Named, err error) {
+func contrastFigures(r *outcome.Result) (figures []draw.Named, err error) {
 	for i := range r.Contrast {
 		d := &r.Contrast[i]
 		if d.Draws.InUnit.P50 == nil {
@@ -286,13 +288,13 @@ func contrastFigures(r *outcome.Result) (figures []chart.Named, err error) {
 		name := "difference-" + d.People
 		model := slices.IndexFunc(r.Models, func(m outcome.ModelResult) bool { return m.Name == d.Model })
 		if model > 0 {
-			name += "-" + chart.FileName(d.Model)
+			name += "-" + draw.FileName(d.Model)
 		}
 		f, err := contrastFigure(r, d, model)
 		if err != nil {
 			return nil, err
 		}
-		figures = append(figures, chart.Named{Name: name, Figure: f})
+		figures = append(figures, draw.Named{Name: name, Figure: f})
 	}
 	return figures, nil
 }
@@ -453,7 +455,7 @@ func sizeOf(b *body.Columns) string {
 
 // bodiesBeforeAndAfter are the silhouettes of a middle body; none where it cannot take the
 // posture before or after.
-func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]chart.Silhouette, error) {
+func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]bodies.Silhouette, error) {
 	if m.Before.Held == nil || m.After.Held == nil {
 		return nil, nil
 	}
@@ -478,7 +480,7 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]chart.S
 		return nil, err
 	}
 	after, err := freebody.SilhouetteOf(m.After.Held, next, same+", "+changed)
-	return []chart.Silhouette{before, after}, err
+	return []bodies.Silhouette{before, after}, err
 }
 
 // requirementFigure shows what the middle body of every population needs over how far

@@ -9,6 +9,7 @@ import (
 
 	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
@@ -49,8 +50,8 @@ func tested(t *testing.T, draws int, fix map[assume.ID]float64, lines ...string)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range chart.Paged(figures, chart.Slide) {
-		if _, err := chart.Save(t.TempDir(), f.Name, f.Figure, chart.Slide, chart.Light); err != nil {
+	for _, f := range draw.Paged(figures, draw.Slide) {
+		if _, err := draw.Save(t.TempDir(), f.Name, f.Figure, draw.Slide, draw.Light); err != nil {
 			t.Errorf("%v: %s: %v", lines, f.Name, err)
 		}
 	}
@@ -134,11 +135,11 @@ func TestFiguresOfHolds(t *testing.T) {
 func TestManyModelsTakeSeveralCharts(t *testing.T) {
 	r, _ := tested(t, 0, nil, "hold: human-flag", "change: {arm_length: +10 cm}", "expect: increase", "matters: 1 %",
 		"regional_masses: [table, residual, full]", "segments: [deleva-1996, dumas-2007]")
-	for _, size := range chart.Sizes {
+	for _, size := range draw.Sizes {
 		panels := 0
-		for _, page := range chart.Pages(effectChart(t, r), size) {
+		for _, page := range draw.Pages(effectChart(t, r), size) {
 			panels += len(page.(chart.EffectDistribution).Panels)
-			if err := chart.Fits(page, size, chart.Light); err != nil {
+			if err := draw.Fits(page, size, draw.Light); err != nil {
 				t.Error(err)
 			}
 		}
@@ -210,8 +211,8 @@ func TestOverviewEffects(t *testing.T) {
 func TestOverviewOfTheImpossible(t *testing.T) {
 	r, _ := tested(t, 0, nil, "hold: planche", "change: {arm_length: -25 cm}", "quantity: lean_angle", "expect: increase", "matters: 1 deg")
 	o := Overview([]*outcome.Result{r})
-	for _, size := range chart.Sizes {
-		if _, err := chart.Inline(o, size, "o"); err != nil {
+	for _, size := range draw.Sizes {
+		if _, err := draw.Inline(o, size, "o"); err != nil {
 			t.Error(err)
 		}
 	}
@@ -224,12 +225,12 @@ func TestOverviewPages(t *testing.T) {
 		r, _ := tested(t, 0, nil, "hold: "+hold, "change: {leg_length: +7 cm}", "quantity: "+quantityOf[hold], "expect: increase", "matters: 3 %")
 		results = append(results, r)
 	}
-	for _, size := range chart.Sizes {
+	for _, size := range draw.Sizes {
 		var rows []chart.OverviewRow
 		figures := OverviewFigures(results, size)
 		for k, f := range figures {
 			o := f.Figure.(chart.Overview)
-			if err := chart.Fits(o, size, chart.Dark); err != nil {
+			if err := draw.Fits(o, size, draw.Dark); err != nil {
 				t.Error(err)
 			}
 			if all := k == 0; all != o.Tall || all && len(o.Rows) != len(results) {
@@ -247,7 +248,7 @@ func TestOverviewPages(t *testing.T) {
 			}
 		}
 	}
-	if OverviewFigures(nil, chart.Slide) != nil {
+	if OverviewFigures(nil, draw.Slide) != nil {
 		t.Error("a chart of no claims")
 	}
 }

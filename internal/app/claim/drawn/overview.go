@@ -8,7 +8,9 @@ import (
 	"strings"
 
 	"counterpoise/internal/app/claim/said"
+	"counterpoise/internal/bodies"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
@@ -45,12 +47,12 @@ func Overview(results []*outcome.Result) chart.Overview {
 
 // OverviewFigures is the overview of many claims at a size: one chart, on a page of A4 where
 // it is higher than the size, and then also divided into pages that are not.
-func OverviewFigures(results []*outcome.Result, size chart.Size) []chart.Named {
+func OverviewFigures(results []*outcome.Result, size draw.Size) []draw.Named {
 	if len(results) == 0 {
 		return nil
 	}
 	o := Overview(results)
-	pages := chart.Paged([]chart.Named{{Name: "overview-page", Figure: o}}, size)
+	pages := draw.Paged([]draw.Named{{Name: "overview-page", Figure: o}}, size)
 	if len(pages) == 1 {
 		pages = nil
 	}
@@ -58,7 +60,7 @@ func OverviewFigures(results []*outcome.Result, size chart.Size) []chart.Named {
 		return pages
 	}
 	o.Tall = true
-	return append([]chart.Named{{Name: "overview", Figure: o}}, pages...)
+	return append([]draw.Named{{Name: "overview", Figure: o}}, pages...)
 }
 
 // mostOnOne is how many claims are drawn on one chart as well: of more nobody sees anything,
@@ -92,7 +94,7 @@ func overviewTitle(results []*outcome.Result) string {
 	return fmt.Sprintf("%d\u00a0claims: %s", len(results), strings.Join(parts, ", "))
 }
 
-func overviewFoot(results []*outcome.Result) chart.Foot {
+func overviewFoot(results []*outcome.Result) draw.Foot {
 	first := results[0]
 	f := foot(first, peopleNames(first), "as shown")
 	differ := false
@@ -184,7 +186,7 @@ func overviewEffect(s said.ClaimSizes, draws []*outcome.Draws, none bool) (effec
 
 // StoryOf is a claim on one picture that stands alone, in a language, with the bodies of
 // its other charts. source says where its evidence is.
-func StoryOf(r *outcome.Result, figures []chart.Named, l words.Language, source string) chart.Story {
+func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, source string) chart.Story {
 	c := r.Claim
 	zone := effectZone(c)
 	over := words.PhraseChange
@@ -198,7 +200,7 @@ func StoryOf(r *outcome.Result, figures []chart.Named, l words.Language, source 
 		Small: words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))), Language: l.String(),
 		Foot: foot(r, peopleNames(r), everyModelIn(r)),
 	}
-	if !chart.Writable(s.Saying) {
+	if !draw.Writable(s.Saying) {
 		s.Saying = l.Quoted(c.Name)
 	}
 	s.Foot.Said = strings.TrimSpace(storyFoot(r, l, s.Foot.N) + " " + source)
@@ -258,9 +260,9 @@ func StoryOf(r *outcome.Result, figures []chart.Named, l words.Language, source 
 
 // captioned are bodies with captions in another language than English: of a change, somebody in the
 // middle and the same person changed; of a contrast, the sizes of the middle of both groups.
-func captioned(r *outcome.Result, bodies []chart.Silhouette, l words.Language) []chart.Silhouette {
+func captioned(r *outcome.Result, list []bodies.Silhouette, l words.Language) []bodies.Silhouette {
 	captions := []string{l.Say(words.PhraseBefore), l.Say(words.PhraseAfter)}
-	for k, b := range bodies {
+	for k, b := range list {
 		if _, size, found := strings.Cut(b.Caption, ": "); found && r.Claim.Contrast != nil {
 			if captions[k] = l.Effect(size); l.Contrasted(r.Claim.Contrast)[k] != "" {
 				captions[k] = l.Contrasted(r.Claim.Contrast)[k] + ": " + captions[k]
@@ -274,13 +276,13 @@ func captioned(r *outcome.Result, bodies []chart.Silhouette, l words.Language) [
 		}
 		of := words.UntrainedOf(p)
 		theMiddle, _ := words.English.Middle(of)
-		if size, found := strings.CutPrefix(bodies[0].Caption, theMiddle+", "); found {
+		if size, found := strings.CutPrefix(list[0].Caption, theMiddle+", "); found {
 			middle, same := l.Middle(of)
 			captions[0] = words.NoBreak(middle + ", " + strings.Join(strings.SplitN(size, ", ", 3)[:2], ", "))
 			captions[1] = words.NoBreak(same + ", " + cmp.Or(l.Altered(r.Claim), captions[1]))
 		}
 	}
-	return []chart.Silhouette{{Caption: captions[0], Body: bodies[0].Body}, {Caption: captions[1], Body: bodies[1].Body}}
+	return []bodies.Silhouette{{Caption: captions[0], Body: list[0].Body}, {Caption: captions[1], Body: list[1].Body}}
 }
 
 // storyFoot says in a language whose bodies a story is of, and from which surveys.

@@ -10,6 +10,7 @@ import (
 	"counterpoise/internal/app/claim/drawn"
 	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
@@ -29,7 +30,7 @@ func TestStoriesOfShippedClaims(t *testing.T) {
 			for _, l := range words.Languages {
 				story := drawn.StoryOf(r, figures, l, "https://example.org/evidence")
 				for _, size := range chart.StorySizes {
-					if err := chart.Fits(story, size, chart.Light); err != nil {
+					if err := draw.Fits(story, size, draw.Light); err != nil {
 						t.Errorf("%s, %s: %v", l, size, err)
 					}
 				}
@@ -75,10 +76,10 @@ func TestChartsOfShippedClaims(t *testing.T) {
 			}
 			for _, f := range figures {
 				checkTitle(t, r, f.Figure)
-				for _, size := range chart.Sizes {
-					for _, page := range chart.Paged([]chart.Named{f}, size) {
-						for _, theme := range chart.Themes {
-							if err := chart.Fits(page.Figure, size, theme); err != nil {
+				for _, size := range draw.Sizes {
+					for _, page := range draw.Paged([]draw.Named{f}, size) {
+						for _, theme := range draw.Themes {
+							if err := draw.Fits(page.Figure, size, theme); err != nil {
 								t.Errorf("%s: %v", page.Name, err)
 							}
 						}
@@ -87,7 +88,7 @@ func TestChartsOfShippedClaims(t *testing.T) {
 						}
 					}
 				}
-				if _, err := chart.Inline(f.Figure, chart.Print, f.Name); err != nil {
+				if _, err := draw.Inline(f.Figure, draw.Print, f.Name); err != nil {
 					t.Errorf("%s inline: %v", f.Name, err)
 				}
 			}
@@ -102,10 +103,10 @@ func TestOverviewOfShippedClaims(t *testing.T) {
 	for _, r := range results {
 		verdict[r.Claim.Says] = words.Verdict(r.Verdict).Short
 	}
-	for _, size := range chart.Sizes {
+	for _, size := range draw.Sizes {
 		for k, f := range drawn.OverviewFigures(results, size) {
-			for _, theme := range chart.Themes {
-				if err := chart.Fits(f.Figure, size, theme); err != nil {
+			for _, theme := range draw.Themes {
+				if err := draw.Fits(f.Figure, size, theme); err != nil {
 					t.Errorf("%s: %v", f.Name, err)
 				}
 			}
@@ -125,7 +126,7 @@ func TestOverviewOfShippedClaims(t *testing.T) {
 
 // checkTitle says whether a chart says what the result says: the verdict and the sizes
 // that the first screen has, and no more.
-func checkTitle(t *testing.T, r *outcome.Result, f chart.Figure) {
+func checkTitle(t *testing.T, r *outcome.Result, f draw.Figure) {
 	t.Helper()
 	plain := func(text string) string { return strings.ReplaceAll(text, "\u00a0", " ") }
 	var screen strings.Builder

@@ -1,4 +1,4 @@
-package chart
+package draw
 
 import (
 	"bytes"
@@ -11,19 +11,19 @@ import (
 // openGroup begins what is drawn, and sets what all of it has in common.
 const openGroup = `<g font-family="'Liberation Sans', Arial, Helvetica, sans-serif" stroke-linejoin="round" xml:space="preserve">` + "\n"
 
-// encodeSVG writes text as text, so that it can be read aloud, searched and
+// EncodeSVG writes text as text, so that it can be read aloud, searched and
 // edited, and the file stays below 20 kB. Where Liberation Sans is missing,
 // Arial and Helvetica have the same widths; with any other font, viewers that
 // know textLength (all browsers; not librsvg) keep every line as wide as it was
 // laid out.
-func encodeSVG(s *sheet, title, alt, language string) []byte {
+func EncodeSVG(s *Sheet, title, alt, language string) []byte {
 	var b bytes.Buffer
-	w, h := decimal(s.size.width), decimal(s.size.height)
+	w, h := decimal(s.Size.Width), decimal(s.Size.Height)
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%spt" height="%spt" viewBox="0 0 %s %s" xml:lang="%s" role="img" aria-labelledby="title desc">`+"\n", w, h, w, h, language)
 	fmt.Fprintf(&b, "<title id=\"title\">%s</title>\n<desc id=\"desc\">%s</desc>\n", escape(title), escape(alt))
-	fmt.Fprintf(&b, `<rect width="%s" height="%s" fill="%s"/>`+"\n", w, h, hex(s.theme.Background))
+	fmt.Fprintf(&b, `<rect width="%s" height="%s" fill="%s"/>`+"\n", w, h, hex(s.Theme.Background))
 	b.WriteString(openGroup)
-	writeItems(&b, s.items, func(_ int, attribute string, c color.RGBA) string {
+	writeItems(&b, s.Items, func(_ int, attribute string, c color.RGBA) string {
 		return fmt.Sprintf(`%s="%s"`, attribute, hex(c))
 	})
 	b.WriteString("</g>\n</svg>\n")
@@ -32,11 +32,11 @@ func encodeSVG(s *sheet, title, alt, language string) []byte {
 
 // writeItems writes what a sheet holds; paint gives the attributes that colour the
 // k-th item, of which attribute is fill or stroke.
-func writeItems(b *bytes.Buffer, items []item, paint func(k int, attribute string, c color.RGBA) string) {
+func writeItems(b *bytes.Buffer, items []Item, paint func(k int, attribute string, c color.RGBA) string) {
 	for k, item := range items {
 		switch i := item.(type) {
-		case *stroke:
-			fmt.Fprintf(b, `<path d="%s" fill="none" %s stroke-width="%s"`, pathData(i.points), paint(k, "stroke", i.color), decimal(i.width))
+		case *Stroke:
+			fmt.Fprintf(b, `<path d="%s" fill="none" %s stroke-width="%s"`, pathData(i.Points), paint(k, "stroke", i.Color), decimal(i.Width))
 			for n, d := range i.dash {
 				lead := ","
 				if n == 0 {
@@ -48,22 +48,22 @@ func writeItems(b *bytes.Buffer, items []item, paint func(k int, attribute strin
 				b.WriteByte('"')
 			}
 			b.WriteString("/>\n")
-		case *fill:
-			fmt.Fprintf(b, `<path d="%sZ" %s/>`+"\n", pathData(i.points), paint(k, "fill", i.color))
-		case *disc:
-			fmt.Fprintf(b, `<circle cx="%s" cy="%s" r="%s" %s/>`+"\n", decimal(i.center.x), decimal(i.center.y), decimal(i.radius), paint(k, "fill", i.color))
-		case *run:
+		case *Fill:
+			fmt.Fprintf(b, `<path d="%sZ" %s/>`+"\n", pathData(i.Points), paint(k, "fill", i.Color))
+		case *Disc:
+			fmt.Fprintf(b, `<circle cx="%s" cy="%s" r="%s" %s/>`+"\n", decimal(i.Center.X), decimal(i.Center.Y), decimal(i.Radius), paint(k, "fill", i.Color))
+		case *Run:
 			weight := ""
-			if i.bold {
+			if i.Bold {
 				weight = ` font-weight="bold"`
 			}
 			fmt.Fprintf(b, `<text x="%s" y="%s" font-size="%s"%s %s textLength="%s" lengthAdjust="spacingAndGlyphs">%s</text>`+"\n",
-				decimal(i.at.x), decimal(i.at.y), decimal(i.size), weight, paint(k, "fill", i.color), decimal(i.width), escape(i.text))
+				decimal(i.At.X), decimal(i.At.Y), decimal(i.Size), weight, paint(k, "fill", i.Color), decimal(i.Width), escape(i.Text))
 		}
 	}
 }
 
-func pathData(points []point) string {
+func pathData(points []Point) string {
 	var b []byte
 	for i, p := range points {
 		c := byte('L')
@@ -71,9 +71,9 @@ func pathData(points []point) string {
 			c = 'M'
 		}
 		b = append(b, c)
-		b = append(b, decimal(p.x)...)
+		b = append(b, decimal(p.X)...)
 		b = append(b, ' ')
-		b = append(b, decimal(p.y)...)
+		b = append(b, decimal(p.Y)...)
 	}
 	return string(b)
 }

@@ -1,4 +1,7 @@
-package chart
+// Package bodies draws bodies in their holds, to scale: free bodies with the forces on them,
+// and silhouettes beside charts. Shapes, forces and centres are given; it computes nothing but
+// the layout.
+package bodies
 
 import (
 	"fmt"
@@ -6,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/draw"
 	"counterpoise/internal/limbs"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
@@ -85,10 +89,11 @@ type FreeBody struct {
 	Moments    []Moment
 	Fixtures   []Fixture
 	Dimensions []Dimension
-	Foot       Foot
+	Foot       draw.Foot
 }
 
-func (f FreeBody) heading() (string, Foot) { return f.Title, f.Foot }
+// Heading implements draw.Figure.
+func (f FreeBody) Heading() (string, draw.Foot) { return f.Title, f.Foot }
 
 // Alt implements Figure.
 func (f FreeBody) Alt() string {
@@ -107,7 +112,7 @@ func (f FreeBody) Alt() string {
 	for _, d := range f.Dimensions {
 		fmt.Fprintf(&b, " %s %s.", words.Capital(d.Name), f.far(d))
 	}
-	return described(f, &b)
+	return draw.Described(f, &b)
 }
 
 // whereabouts says where the centre of mass lies from each point of support.
@@ -188,9 +193,10 @@ func (f FreeBody) far(d Dimension) string {
 // closes is how much of the weight may be left over by rounding.
 const closes = 1e-6
 
-func (f FreeBody) check() error {
+// Check implements draw.Figure.
+func (f FreeBody) Check() error {
 	if f.View == "" {
-		return wrong("free body", "the view is missing")
+		return draw.Wrong("free body", "the view is missing")
 	}
 	var values []float64
 	see := func(places ...Place) {
@@ -200,7 +206,7 @@ func (f FreeBody) check() error {
 	}
 	for _, shape := range f.Body {
 		if len(shape.Points) < 3 || shape.Layer < 0 || shape.Layer >= limbs.NumLayers {
-			return wrong("free body", "a shape of %d points in the layer %v", len(shape.Points), shape.Layer)
+			return draw.Wrong("free body", "a shape of %d points in the layer %v", len(shape.Points), shape.Layer)
 		}
 		for _, p := range shape.Points {
 			see(Place(p))
@@ -210,7 +216,7 @@ func (f FreeBody) check() error {
 	x, y := 0.0, -1.0
 	for _, force := range f.Forces {
 		if force.Name == "" {
-			return wrong("free body", "a force has no name")
+			return draw.Wrong("free body", "a force has no name")
 		}
 		see(force.At)
 		values = append(values, force.X, force.Y)
@@ -218,7 +224,7 @@ func (f FreeBody) check() error {
 	}
 	for _, l := range f.Loads {
 		if l.Text == "" {
-			return wrong("free body", "a load has no text")
+			return draw.Wrong("free body", "a load has no text")
 		}
 		see(l.At)
 		values = append(values, l.Y)
@@ -226,31 +232,31 @@ func (f FreeBody) check() error {
 	}
 	for _, m := range f.Moments {
 		if m.Name == "" {
-			return wrong("free body", "a moment has no name")
+			return draw.Wrong("free body", "a moment has no name")
 		}
 		see(m.At)
 		values = append(values, m.Value)
 	}
 	for _, e := range f.Fixtures {
 		if e.Kind < 0 || e.Kind >= numFixtureKinds {
-			return wrong("free body", "unknown kind %d of a fixture", e.Kind)
+			return draw.Wrong("free body", "unknown kind %d of a fixture", e.Kind)
 		}
 		see(e.From, e.To)
 	}
 	for _, d := range f.Dimensions {
 		see(d.From, d.To)
 		if d.Name == "" || d.From == d.To {
-			return wrong("free body", "a dimension has no name or no length")
+			return draw.Wrong("free body", "a dimension has no name or no length")
 		}
 	}
-	if !drawable(values...) {
-		return wrong("free body", "a value is not a number that can be drawn")
+	if !draw.Drawable(values...) {
+		return draw.Wrong("free body", "a value is not a number that can be drawn")
 	}
-	if !drawable(f.Weight) || f.Weight <= 0 {
-		return wrong("free body", "a weight of %v N", f.Weight)
+	if !draw.Drawable(f.Weight) || f.Weight <= 0 {
+		return draw.Wrong("free body", "a weight of %v N", f.Weight)
 	}
 	if len(f.Body) == 0 || len(f.shownForces()) == 0 {
-		return wrong("free body", "no body or no force")
+		return draw.Wrong("free body", "no body or no force")
 	}
 	if math.Hypot(x, y) > closes {
 		return fmt.Errorf("chart: free body: forces and weight leave (%.3g, %.3g) BW", x, y)

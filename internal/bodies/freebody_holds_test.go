@@ -1,11 +1,11 @@
-package chart_test
+package bodies_test
 
 import (
 	"fmt"
 	"math"
 	"testing"
 
-	"counterpoise/internal/chart"
+	"counterpoise/internal/bodies"
 	"counterpoise/internal/freebody"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -58,7 +58,7 @@ func TestFreeBodyOfEveryHold(t *testing.T) {
 							t.Fatal(err)
 						}
 						checkMoments(t, f)
-						chart.CheckFreeBody(t, f)
+						bodies.CheckFreeBody(t, f)
 					})
 				}
 			}
@@ -68,7 +68,7 @@ func TestFreeBodyOfEveryHold(t *testing.T) {
 
 // checkMoments says whether the forces as drawn turn the body, and whether the
 // centre of mass is where its supports can carry it.
-func checkMoments(t *testing.T, f chart.FreeBody) {
+func checkMoments(t *testing.T, f bodies.FreeBody) {
 	t.Helper()
 	const exact = 1e-9
 	turn := -f.Centre.X // of the weight about the origin, BW·m

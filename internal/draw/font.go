@@ -1,4 +1,4 @@
-package chart
+package draw
 
 import (
 	"bytes"
@@ -23,7 +23,8 @@ var fontFaces = sync.OnceValue(func() [2]font.Face {
 	return [2]font.Face{find(xfont.WeightNormal), find(xfont.WeightBold)}
 })
 
-func face(bold bool) font.Face {
+// Face is the regular or the bold font.
+func Face(bold bool) font.Face {
 	if bold {
 		return fontFaces()[1]
 	}
@@ -32,13 +33,13 @@ func face(bold bool) font.Face {
 
 // fontBytes returns the font as a TrueType file.
 func fontBytes(bold bool) ([]byte, error) {
-	f, b := face(bold), bytes.Buffer{}
+	f, b := Face(bold), bytes.Buffer{}
 	_, err := f.Face.WriteSourceTo(nil, &b)
 	return b.Bytes(), err
 }
 
-// textWidth is the width of one line of text in pt.
-func textWidth(s string, bold bool, size float64) float64 {
+// TextWidth is the width of one line of text in pt.
+func TextWidth(s string, bold bool, size float64) float64 {
 	if bold {
 		return measured[1].width(s) * size
 	}
@@ -63,7 +64,7 @@ type letters struct {
 
 // width is the width of one line of text of size 1.
 func (l *letters) width(s string) float64 {
-	f := face(l.bold)
+	f := Face(l.bold)
 	scale := f.Font.Size.Points() / float64(f.Face.UnitsPerEm())
 	l.mutex.RLock()
 	sum, known := l.sum(s)
@@ -109,10 +110,10 @@ func (l *letters) learn(s string, measure func(string) int) {
 	}
 }
 
-// ascent and descent are the font's reach above and below the base line as
+// Ascent and descent are the font's reach above and below the base line as
 // shares of its size.
-var ascent, descent = func() (float64, float64) {
-	f := face(false)
+var Ascent, Descent = func() (float64, float64) {
+	f := Face(false)
 	e := f.Extents()
 	return e.Ascent.Points(), e.Descent.Points()
 }()
@@ -121,16 +122,16 @@ var ascent, descent = func() (float64, float64) {
 func checkGlyphs(s string) error {
 	var buf sfnt.Buffer
 	for _, r := range s {
-		if i, err := face(false).Face.GlyphIndex(&buf, r); err != nil || i == 0 {
+		if i, err := Face(false).Face.GlyphIndex(&buf, r); err != nil || i == 0 {
 			return fmt.Errorf("chart: the font has no glyph for %q in %q", r, s)
 		}
 	}
 	return nil
 }
 
-// wordsOf splits at ordinary spaces alone: a no-break space holds a number and
+// WordsOf splits at ordinary spaces alone: a no-break space holds a number and
 // its unit together.
-func wordsOf(s string) []string {
+func WordsOf(s string) []string {
 	return strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' || r == '\r' })
 }
 
@@ -138,18 +139,18 @@ func wordsOf(s string) []string {
 // that a figure can show it.
 func Writable(text string) bool { return checkGlyphs(text) == nil }
 
-// wrap breaks s into lines no wider than width.
-func wrap(s string, bold bool, size, width float64) ([]string, error) {
+// Wrap breaks s into lines no wider than width.
+func Wrap(s string, bold bool, size, width float64) ([]string, error) {
 	var lines []string
 	line := ""
-	for _, w := range wordsOf(s) {
-		if textWidth(w, bold, size) > width {
+	for _, w := range WordsOf(s) {
+		if TextWidth(w, bold, size) > width {
 			return nil, fmt.Errorf("chart: %q does not fit into %.0f pt", w, width)
 		}
 		switch {
 		case line == "":
 			line = w
-		case textWidth(line+" "+w, bold, size) <= width:
+		case TextWidth(line+" "+w, bold, size) <= width:
 			line += " " + w
 		default:
 			lines = append(lines, line)
@@ -165,12 +166,12 @@ func wrap(s string, bold bool, size, width float64) ([]string, error) {
 // balance is wrap with the narrowest width that needs no more lines, so that
 // a title does not end in a single word.
 func balance(s string, bold bool, size, width float64) ([]string, error) {
-	best, err := wrap(s, bold, size, width)
+	best, err := Wrap(s, bold, size, width)
 	if err != nil {
 		return nil, err
 	}
 	for w := width; w > 0; w -= size / 2 {
-		lines, err := wrap(s, bold, size, w)
+		lines, err := Wrap(s, bold, size, w)
 		if err != nil || len(lines) > len(best) {
 			break
 		}
@@ -179,29 +180,29 @@ func balance(s string, bold bool, size, width float64) ([]string, error) {
 	return best, nil
 }
 
-// wrap is wrap on the sheet: where it is loose, a word that is wider than the width is
+// Wrap is wrap on the sheet: where it is loose, a word that is wider than the width is
 // broken.
-func (s *sheet) wrap(text string, bold bool, size, width float64) ([]string, error) {
-	return wrap(s.broken(text, bold, size, width), bold, size, width)
+func (s *Sheet) Wrap(text string, bold bool, size, width float64) ([]string, error) {
+	return Wrap(s.broken(text, bold, size, width), bold, size, width)
 }
 
-// balance is balance on the sheet, with words broken as by its wrap.
-func (s *sheet) balance(text string, bold bool, size, width float64) ([]string, error) {
+// Balance is balance on the sheet, with words broken as by its wrap.
+func (s *Sheet) Balance(text string, bold bool, size, width float64) ([]string, error) {
 	return balance(s.broken(text, bold, size, width), bold, size, width)
 }
 
 // broken puts a space into every word that is wider than the width, where the sheet is
 // loose: at a no-break space or hyphen if there is one, else wherever the line is full.
-func (s *sheet) broken(text string, bold bool, size, width float64) string {
-	if !s.loose {
+func (s *Sheet) broken(text string, bold bool, size, width float64) string {
+	if !s.Loose {
 		return text
 	}
 	var parts []string
-	for _, w := range wordsOf(text) {
-		for textWidth(w, bold, size) > width {
+	for _, w := range WordsOf(text) {
+		for TextWidth(w, bold, size) > width {
 			cut, soft := 0, 0
 			for i, r := range w {
-				if i > 0 && textWidth(w[:i], bold, size) > width {
+				if i > 0 && TextWidth(w[:i], bold, size) > width {
 					break
 				}
 				if cut = i; r == '\u00a0' || i > 0 && w[i-1] == '-' {
@@ -220,4 +221,13 @@ func (s *sheet) broken(text string, bold bool, size, width float64) string {
 		parts = append(parts, w)
 	}
 	return strings.Join(parts, " ")
+}
+
+// WidestOf is the width of the widest of several texts.
+func WidestOf(texts []string, size float64) float64 {
+	widest := 0.0
+	for _, text := range texts {
+		widest = max(widest, TextWidth(text, false, size))
+	}
+	return widest
 }

@@ -1,18 +1,18 @@
-package chart
+package draw
 
 // Fits reports why a figure cannot be drawn at a size, or nil where it can. It writes
 // nothing.
 func Fits(f Figure, size Size, theme Theme) error {
-	_, err := layout(f, size, theme)
+	_, err := Layout(f, size, theme)
 	return err
 }
 
 // A divisible figure can be shown in parts on the same axis.
 type divisible interface {
 	Figure
-	length() int
-	part(from, to int) Figure  // of the whole's items
-	numbered(k, of int) Figure // the k-th of several, from 1, said so where it is not plain
+	Len() int
+	Part(from, to int) Figure  // of the whole's items
+	Numbered(k, of int) Figure // the k-th of several, from 1, said so where it is not plain
 }
 
 // Pages divides a figure of many rows into as few as can be drawn at a size in type of
@@ -24,8 +24,8 @@ func Pages(f Figure, size Size) []Figure {
 		return []Figure{f}
 	}
 	fits := fitsInFull
-	for i := range d.length() {
-		if !fits(numbered(d.part(i, i+1), 99, 99), size) {
+	for i := range d.Len() {
+		if !fits(numbered(d.Part(i, i+1), 99, 99), size) {
 			fits = func(f Figure, size Size) bool { return Fits(f, size, Light) == nil }
 			if fits(f, size) {
 				return []Figure{f}
@@ -34,12 +34,12 @@ func Pages(f Figure, size Size) []Figure {
 		}
 	}
 	var pages []divisible
-	for from := 0; from < d.length(); {
+	for from := 0; from < d.Len(); {
 		to := from + 1
-		for to < d.length() && fits(numbered(d.part(from, to+1), 99, 99), size) {
+		for to < d.Len() && fits(numbered(d.Part(from, to+1), 99, 99), size) {
 			to++
 		}
-		pages = append(pages, d.part(from, to).(divisible))
+		pages = append(pages, d.Part(from, to).(divisible))
 		from = to
 	}
 	if len(pages) <= 1 {
@@ -47,15 +47,15 @@ func Pages(f Figure, size Size) []Figure {
 	}
 	list := make([]Figure, len(pages))
 	for k, page := range pages {
-		list[k] = page.numbered(k+1, len(pages))
+		list[k] = page.Numbered(k+1, len(pages))
 	}
 	return list
 }
 
-func numbered(f Figure, k, of int) Figure { return f.(divisible).numbered(k, of) }
+func numbered(f Figure, k, of int) Figure { return f.(divisible).Numbered(k, of) }
 
 // fitsInFull says whether a figure fits without smaller type.
 func fitsInFull(f Figure, size Size) bool {
-	_, err := place(f, size, Light, false)
+	_, err := PlaceIn(f, size, Light, false)
 	return err == nil
 }

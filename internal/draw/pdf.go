@@ -1,4 +1,4 @@
-package chart
+package draw
 
 import (
 	"bytes"
@@ -20,12 +20,12 @@ type Leaf struct {
 // Booklet returns figures as one PDF, a page each. One that cannot be drawn is a Refusal,
 // which says whose it is.
 func Booklet(title string, leaves []Leaf, theme Theme) ([]byte, error) {
-	var sheets []*sheet
+	var sheets []*Sheet
 	var alts []string
 	for _, l := range leaves {
-		s, err := layout(l.Figure, l.Size, theme)
+		s, err := Layout(l.Figure, l.Size, theme)
 		if err != nil {
-			name, _ := l.Figure.heading()
+			name, _ := l.Figure.Heading()
 			return nil, &Refusal{fmt.Errorf("%s: %w", name, err)}
 		}
 		sheets, alts = append(sheets, s), append(alts, l.Figure.Alt())
@@ -33,16 +33,16 @@ func Booklet(title string, leaves []Leaf, theme Theme) ([]byte, error) {
 	if len(sheets) == 0 {
 		return nil, errors.New("chart: a booklet without pages")
 	}
-	return encodePDF(sheets, title, strings.Join(alts, " "), language(leaves[0].Figure))
+	return EncodePDF(sheets, title, strings.Join(alts, " "), Language(leaves[0].Figure))
 }
 
-// encodePDF embeds the letters it uses, by their Unicode numbers, so that the
+// EncodePDF embeds the letters it uses, by their Unicode numbers, so that the
 // text is right beyond ASCII (gonum/plot's own PDF canvas is not), can be
 // searched and copied. Its date is fixed: the same figures give the same bytes.
-func encodePDF(sheets []*sheet, title, alt, language string) ([]byte, error) {
+func EncodePDF(sheets []*Sheet, title, alt, language string) ([]byte, error) {
 	doc := fpdf.NewCustom(&fpdf.InitType{
 		UnitStr: "pt",
-		Size:    fpdf.SizeType{Wd: sheets[0].size.width, Ht: sheets[0].size.height},
+		Size:    fpdf.SizeType{Wd: sheets[0].Size.Width, Ht: sheets[0].Size.Height},
 	})
 	epoch := time.Date(2000, time.January, 1, 0, 0, 0, 0, time.UTC)
 	doc.SetCreationDate(epoch)
@@ -69,32 +69,32 @@ func encodePDF(sheets []*sheet, title, alt, language string) ([]byte, error) {
 }
 
 // pagePDF draws a sheet on a page of its own.
-func pagePDF(doc *fpdf.Fpdf, s *sheet, family string) {
-	doc.AddPageFormat("P", fpdf.SizeType{Wd: s.size.width, Ht: s.size.height})
+func pagePDF(doc *fpdf.Fpdf, s *Sheet, family string) {
+	doc.AddPageFormat("P", fpdf.SizeType{Wd: s.Size.Width, Ht: s.Size.Height})
 	doc.SetLineJoinStyle("round")
 	setFill := func(c color.RGBA) { doc.SetFillColor(int(c.R), int(c.G), int(c.B)) }
-	setFill(s.theme.Background)
-	doc.Rect(0, 0, s.size.width, s.size.height, "F")
-	for _, item := range s.items {
+	setFill(s.Theme.Background)
+	doc.Rect(0, 0, s.Size.Width, s.Size.Height, "F")
+	for _, item := range s.Items {
 		switch i := item.(type) {
-		case *stroke:
-			doc.SetDrawColor(int(i.color.R), int(i.color.G), int(i.color.B))
-			doc.SetLineWidth(i.width)
+		case *Stroke:
+			doc.SetDrawColor(int(i.Color.R), int(i.Color.G), int(i.Color.B))
+			doc.SetLineWidth(i.Width)
 			doc.SetDashPattern(i.dash, 0)
-			tracePDF(doc, i.points)
+			tracePDF(doc, i.Points)
 			doc.DrawPath("D")
-		case *fill:
-			setFill(i.color)
-			tracePDF(doc, i.points)
+		case *Fill:
+			setFill(i.Color)
+			tracePDF(doc, i.Points)
 			doc.ClosePath()
 			doc.DrawPath("F")
-		case *disc:
-			setFill(i.color)
-			doc.Circle(i.center.x, i.center.y, i.radius, "F")
-		case *run:
-			doc.SetTextColor(int(i.color.R), int(i.color.G), int(i.color.B))
-			doc.SetFont(family, fontStyle(i.bold), i.size)
-			doc.Text(i.at.x, i.at.y, i.text)
+		case *Disc:
+			setFill(i.Color)
+			doc.Circle(i.Center.X, i.Center.Y, i.Radius, "F")
+		case *Run:
+			doc.SetTextColor(int(i.Color.R), int(i.Color.G), int(i.Color.B))
+			doc.SetFont(family, fontStyle(i.Bold), i.Size)
+			doc.Text(i.At.X, i.At.Y, i.Text)
 		}
 	}
 }
@@ -106,9 +106,9 @@ func fontStyle(bold bool) string {
 	return ""
 }
 
-func tracePDF(doc *fpdf.Fpdf, points []point) {
-	doc.MoveTo(points[0].x, points[0].y)
+func tracePDF(doc *fpdf.Fpdf, points []Point) {
+	doc.MoveTo(points[0].X, points[0].Y)
 	for _, p := range points[1:] {
-		doc.LineTo(p.x, p.y)
+		doc.LineTo(p.X, p.Y)
 	}
 }

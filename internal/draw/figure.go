@@ -1,15 +1,12 @@
-// Package chart draws the figures: required force over the arm's angle, the
-// spread of an effect over people, an overview of many effects. A figure is a
-// plain value of names and numbers; this package knows nothing of bodies and
-// computes nothing but the layout. Every figure carries a title that states
-// the finding, units on its axes, labels beside what they name, a foot line
-// that says where the numbers come from, and a text for those who cannot see
-// it.
+// Package draw lays figures out and writes them as SVG, PNG and PDF: a sheet of lines, shapes
+// and text with their places, its sizes and themes, places for labels, axes and frames. It
+// knows nothing of what figures show. Every figure carries a title that states the finding, a
+// foot line that says where the numbers come from, and a text for those who cannot see it.
 //
-// Figures are refused, with an error, rather than drawn with text that is cut
-// off or lies over other text, or without a word on where the numbers come
-// from. The same figure gives the same bytes.
-package chart
+// Figures are refused, with an error, rather than drawn with text that is cut off or lies over
+// other text, or without a word on where the numbers come from. The same figure gives the same
+// bytes.
+package draw
 
 import (
 	"errors"
@@ -23,15 +20,18 @@ import (
 	"counterpoise/internal/words"
 )
 
-// A Figure is one of this package's figures: RequirementCurve,
-// EffectDistribution, Overview, FreeBody and so on.
+// A Figure is a plain value of names and numbers that can be drawn. One that may speak
+// another language, has rows that can be divided, sets its type smaller or may be higher than
+// its size has methods of its own for that as well.
 type Figure interface {
 	// Alt describes the figure in words: what it shows and its main numbers.
 	Alt() string
-
-	heading() (title string, foot Foot)
-	check() error
-	draw(*sheet) error
+	// Heading is the title, which states the finding, and the foot line.
+	Heading() (title string, foot Foot)
+	// Check says why the figure cannot be drawn, if so.
+	Check() error
+	// Draw draws everything but title and foot line.
+	Draw(*Sheet) error
 }
 
 // Foot says where a figure's numbers come from. All fields are needed.
@@ -44,11 +44,12 @@ type Foot struct {
 	Said        string // all of it, in the figure's own words or language; empty for the usual ones
 }
 
-func (f Foot) line() (string, error) {
+// Line is the foot line; it is an error where a field lacks.
+func (f Foot) Line() (string, error) {
 	for _, field := range []struct{ name, value string }{
 		{"people", f.People}, {"model", f.Model}, {"assumptions", f.Assumptions}, {"source", f.Source},
 	} {
-		if len(wordsOf(field.value)) == 0 {
+		if len(WordsOf(field.value)) == 0 {
 			return "", fmt.Errorf("chart: the foot line lacks the %s", field.name)
 		}
 	}
@@ -61,18 +62,18 @@ func (f Foot) line() (string, error) {
 	return words.Foot(f.People, f.N, f.Model, f.Assumptions, f.Source), nil
 }
 
-// language is the code of that in which a figure speaks.
-func language(f Figure) string {
-	if s, ok := f.(Story); ok && s.Language != "" {
-		return s.Language
+// Language is the code of that in which a figure speaks.
+func Language(f Figure) string {
+	if s, ok := f.(spoken); ok {
+		return s.Speaks()
 	}
 	return "en"
 }
 
-// described puts a figure's title before its description and the foot line after it.
-func described(f Figure, text *strings.Builder) string {
-	title, foot := f.heading()
-	line, _ := foot.line() // checked when the figure is laid out
+// Described puts a figure's title before its description and the foot line after it.
+func Described(f Figure, text *strings.Builder) string {
+	title, foot := f.Heading()
+	line, _ := foot.Line() // checked when the figure is laid out
 	return strings.TrimSuffix(title, ".") + ". " + text.String() + " " + line
 }
 
@@ -81,20 +82,20 @@ func described(f Figure, text *strings.Builder) string {
 // written unless all four could be made; each file appears whole under its
 // name or not at all. A figure that cannot be drawn is a Refusal.
 func Save(dir, name string, f Figure, size Size, theme Theme) ([]string, error) {
-	s, err := layout(f, size, theme)
+	s, err := Layout(f, size, theme)
 	if err != nil {
 		return nil, &Refusal{err}
 	}
-	title, _ := f.heading()
+	title, _ := f.Heading()
 	alt := f.Alt()
 	files := []struct {
 		extension string
 		encode    func() ([]byte, error)
 		data      []byte
 	}{
-		{extension: ".svg", encode: func() ([]byte, error) { return encodeSVG(s, title, alt, language(f)), nil }},
-		{extension: ".png", encode: func() ([]byte, error) { return encodePNG(s) }},
-		{extension: ".pdf", encode: func() ([]byte, error) { return encodePDF([]*sheet{s}, title, alt, language(f)) }},
+		{extension: ".svg", encode: func() ([]byte, error) { return EncodeSVG(s, title, alt, Language(f)), nil }},
+		{extension: ".png", encode: func() ([]byte, error) { return EncodePNG(s) }},
+		{extension: ".pdf", encode: func() ([]byte, error) { return EncodePDF([]*Sheet{s}, title, alt, Language(f)) }},
 		{extension: ".alt.txt", encode: func() ([]byte, error) { return []byte(alt + "\n"), nil }},
 	}
 	for i := range files {
@@ -123,17 +124,17 @@ func (r *Refusal) Error() string { return r.err.Error() }
 // Unwrap returns the reason.
 func (r *Refusal) Unwrap() error { return r.err }
 
-// smaller is by how much the type of a figure that does not fit is made smaller,
+// Smaller is by how much the type of a figure that does not fit is made smaller,
 // one try after the other.
-var smaller = []float64{1, 0.93, 0.86, 0.79, 0.72, 0.65}
+var Smaller = []float64{1, 0.93, 0.86, 0.79, 0.72, 0.65}
 
-// layout checks a figure and places everything it shows: in smaller type where it does
+// Layout checks a figure and places everything it shows: in smaller type where it does
 // not fit, and then with words broken and the like.
-func layout(f Figure, size Size, theme Theme) (*sheet, error) {
+func Layout(f Figure, size Size, theme Theme) (*Sheet, error) {
 	var first error
 	for _, loose := range []bool{false, true} {
-		for _, share := range smaller {
-			s, err := place(f, size.shrunk(share), theme, loose)
+		for _, share := range Smaller {
+			s, err := PlaceIn(f, size.Shrunk(share), theme, loose)
 			if err == nil {
 				return s, nil
 			}
@@ -145,59 +146,64 @@ func layout(f Figure, size Size, theme Theme) (*sheet, error) {
 	return nil, first
 }
 
-// place is layout in one way.
-func place(f Figure, size Size, theme Theme, loose bool) (*sheet, error) {
-	if size.width <= 0 || theme.Name == "" {
+// PlaceIn is layout in one way.
+func PlaceIn(f Figure, size Size, theme Theme, loose bool) (*Sheet, error) {
+	if size.Width <= 0 || theme.Name == "" {
 		return nil, errors.New("chart: size and theme must be among those that the package offers or made from them")
 	}
-	if err := f.check(); err != nil {
+	if err := f.Check(); err != nil {
 		return nil, err
 	}
-	if d, ok := f.(dense); ok {
-		size = size.shrunk(d.typeShare())
+	if d, ok := f.(Dense); ok {
+		size = size.Shrunk(d.TypeShare())
 	}
 	if t, ok := f.(tall); ok {
 		var err error
-		if size, err = t.fitting(size, loose); err != nil {
+		if size, err = t.Fitting(size, loose); err != nil {
 			return nil, err
 		}
 	}
-	title, foot := f.heading()
+	title, foot := f.Heading()
 	s, err := newSheet(size, theme, loose, title, foot)
 	if err != nil {
 		return nil, err
 	}
-	if err := f.draw(s); err != nil {
+	if err := f.Draw(s); err != nil {
 		return nil, err
 	}
 	return s, s.verify()
 }
 
-// A dense figure has its type smaller than others by a share.
-type dense interface {
-	typeShare() float64
+// A spoken figure may speak another language than English.
+type spoken interface {
+	Speaks() string
+}
+
+// A Dense figure has its type smaller than others by a share.
+type Dense interface {
+	TypeShare() float64
 }
 
 // A tall figure may be higher than the size that it is drawn at.
 type tall interface {
-	fitting(size Size, loose bool) (Size, error)
+	Fitting(size Size, loose bool) (Size, error)
 }
 
-// wrong is the error of a kind of figure that cannot be shown.
-func wrong(kind, reason string, values ...any) error {
+// Wrong is the error of a kind of figure that cannot be shown.
+func Wrong(kind, reason string, values ...any) error {
 	return fmt.Errorf("chart: %s: %w", kind, fmt.Errorf(reason, values...))
 }
 
-// labelled reports an axis without a label.
-func labelled(figure string, labels ...string) error {
+// Labelled reports an axis without a label.
+func Labelled(figure string, labels ...string) error {
 	if slices.Contains(labels, "") {
 		return fmt.Errorf("chart: %s: an axis has no label", figure)
 	}
 	return nil
 }
 
-// drawable says whether all values are numbers that an axis can show.
-func drawable(values ...float64) bool {
+// Drawable says whether all values are numbers that an axis can show.
+func Drawable(values ...float64) bool {
 	const most = 1e12
 	for _, v := range values {
 		if math.IsNaN(v) || math.Abs(v) > most {

@@ -1,4 +1,4 @@
-package chart
+package bodies
 
 import (
 	"image/color"
@@ -6,7 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"counterpoise/internal/golden"
+	"counterpoise/internal/draw"
+	"counterpoise/internal/draw/drawtest"
 	"counterpoise/internal/limbs"
 	"counterpoise/sim/statics"
 )
@@ -41,43 +42,43 @@ func freeBody() FreeBody {
 			{Wall, Place{2.1, 1.25}, Place{2.1, 1.7}}, {Cable, Place{0.04, 1.97}, Place{0.1, 2.3}}, {Bar, Place{0.04, 1.97}, Place{0.04, 1.97}},
 		},
 		Dimensions: []Dimension{{"hands", Place{0.04, 1.97}, Place{0.02, 0.87}, ""}},
-		Foot:       testFoot,
+		Foot:       drawtest.Foot,
 	}
 }
 
 func TestFreeBodyAtEverySizeAndTheme(t *testing.T) {
-	for _, size := range testSizes {
-		for _, theme := range testThemes {
-			s := mustLayout(t, freeBody(), size, theme)
-			checkTextApart(t, s)
-			checkShapesOnCanvas(t, s)
-			checkReadable(t, s)
-		}
-	}
+	held := freeBody()
+	held.Title = drawtest.LongName + ", human flag: hands 111\u00a0cm apart, arms 58° from the pole, 1.04\u00a0BW along the harder-working one"
+	held.Foot.People = "ansur2-men and ansur2-women, Turnverein Oberbayern resampled, bmi 18.5..27, span/stature 1.00.., stature 168 cm, mass 60 kg"
+	held.Foot.Model = drawtest.LongModel
+	held.Foot.Source += " Widths of the limbs are for the eye."
+	figures := []draw.Named{{Name: "free-body", Figure: freeBody()}, {Name: "long name", Figure: held}}
+	drawtest.DrawnEverywhere(t, figures)
+	drawtest.Anywhere(t, figures)
 }
 
 func TestFreeBodyGolden(t *testing.T) {
-	f := freeBody()
-	golden.Text(t, "chart/free-body-slide-light.svg", encodeSVG(mustLayout(t, f, Slide, Light), f.Title, f.Alt(), "en"))
-	golden.Text(t, "chart/free-body-column-dark.svg", encodeSVG(mustLayout(t, f, Column, Dark), f.Title, f.Alt(), "en"))
+	figures := []draw.Named{{Name: "free-body", Figure: freeBody()}}
+	drawtest.Kept(t, "", draw.Slide, draw.Column, figures)
+	drawtest.Kept(t, "", draw.Post, draw.Print, figures)
 }
 
 // An arrowOn is an arrow as it stands on a sheet.
-type arrowOn struct{ tail, tip point }
+type arrowOn struct{ tail, tip draw.Point }
 
-func (a arrowOn) vector() (x, y float64) { return a.tip.x - a.tail.x, a.tail.y - a.tip.y }
+func (a arrowOn) vector() (x, y float64) { return a.tip.X - a.tail.X, a.tail.Y - a.tip.Y }
 
 // arrowsOn reads the straight arrows of a colour back: a shaft of two points,
 // and after it the head, which starts with its tip.
-func arrowsOn(s *sheet, c color.RGBA) []arrowOn {
+func arrowsOn(s *draw.Sheet, c color.RGBA) []arrowOn {
 	var all []arrowOn
-	for i, item := range s.items {
-		shaft, ok := item.(*stroke)
-		if !ok || shaft.color != c || len(shaft.points) != 2 || i+1 == len(s.items) {
+	for i, item := range s.Items {
+		shaft, ok := item.(*draw.Stroke)
+		if !ok || shaft.Color != c || len(shaft.Points) != 2 || i+1 == len(s.Items) {
 			continue
 		}
-		if head, ok := s.items[i+1].(*fill); ok && head.color == c && len(head.points) == 3 {
-			all = append(all, arrowOn{shaft.points[0], head.points[0]})
+		if head, ok := s.Items[i+1].(*draw.Fill); ok && head.Color == c && len(head.Points) == 3 {
+			all = append(all, arrowOn{shaft.Points[0], head.Points[0]})
 		}
 	}
 	return all
@@ -85,10 +86,10 @@ func arrowsOn(s *sheet, c color.RGBA) []arrowOn {
 
 // checkArrows compares the arrows on a sheet with a figure's forces, by the arrow of the
 // weight: directions, lengths, that they close, and by the body's size where they act.
-func checkArrows(t *testing.T, s *sheet, f FreeBody) {
+func checkArrows(t *testing.T, s *draw.Sheet, f FreeBody) {
 	t.Helper()
-	c := s.theme.body()
-	supports, weights := arrowsOn(s, c.force), arrowsOn(s, c.weight)
+	c := s.Theme.Body()
+	supports, weights := arrowsOn(s, c.Force), arrowsOn(s, c.Weight)
 	shown := f.shownForces()
 	if len(supports) != len(shown) || len(weights) != 1 {
 		t.Fatalf("%d and %d arrows for %d forces and the weight", len(supports), len(weights), len(shown))
@@ -99,15 +100,15 @@ func checkArrows(t *testing.T, s *sheet, f FreeBody) {
 		t.Errorf("the weight's arrow is (%g, %g) pt, want it to point down", sumX, sumY)
 	}
 	drawn := noExtent()
-	for _, item := range s.items {
-		if shape, ok := item.(*fill); ok && (shape.color == c.near || shape.color == c.far) {
-			for _, p := range shape.points {
-				drawn.see(Place{p.x, p.y}, 0)
+	for _, item := range s.Items {
+		if shape, ok := item.(*draw.Fill); ok && (shape.Color == c.Near || shape.Color == c.Far) {
+			for _, p := range shape.Points {
+				drawn.see(Place{p.X, p.Y}, 0)
 			}
 		}
 	}
-	perMetre := drawn.width() / f.bodyExtent().width()
-	acts := func(k int) point { // where a support acts: one end of its arrow
+	perMetre := drawn.Width() / f.BodyExtent().Width()
+	acts := func(k int) draw.Point { // where a support acts: one end of its arrow
 		if f.pushes(shown[k]) {
 			return supports[k].tip
 		}
@@ -120,7 +121,7 @@ func checkArrows(t *testing.T, s *sheet, f FreeBody) {
 		}
 		sumX, sumY = sumX+x, sumY+y
 		at, first := acts(k), acts(0)
-		if dx, dy := at.x-first.x-perMetre*(force.At.X-shown[0].At.X), first.y-at.y-perMetre*(force.At.Y-shown[0].At.Y); math.Hypot(dx, dy) > 1e-9*scale {
+		if dx, dy := at.X-first.X-perMetre*(force.At.X-shown[0].At.X), first.Y-at.Y-perMetre*(force.At.Y-shown[0].At.Y); math.Hypot(dx, dy) > 1e-9*scale {
 			t.Errorf("%s acts (%g, %g) pt away from where it should, by the scale of lengths", force.Name, dx, dy)
 		}
 	}
@@ -130,37 +131,37 @@ func checkArrows(t *testing.T, s *sheet, f FreeBody) {
 }
 
 func TestFreeBodyArrows(t *testing.T) {
-	for _, size := range testSizes {
-		checkArrows(t, mustLayout(t, freeBody(), size, Light), freeBody())
+	for _, size := range draw.Sizes {
+		checkArrows(t, drawtest.MustLayout(t, freeBody(), size, draw.Light), freeBody())
 	}
 }
 
 // Arcs turn the way their moments do, and only those that show are drawn.
 func TestFreeBodyArcs(t *testing.T) {
 	f := freeBody()
-	s := mustLayout(t, f, Post, Light)
-	c := s.theme.body()
+	s := drawtest.MustLayout(t, f, draw.Post, draw.Light)
+	c := s.Theme.Body()
 	var turns []float64
-	for i, item := range s.items {
-		arc, ok := item.(*stroke)
-		if !ok || arc.color != c.moment || len(arc.points) < 10 {
+	for i, item := range s.Items {
+		arc, ok := item.(*draw.Stroke)
+		if !ok || arc.Color != c.Moment || len(arc.Points) < 10 {
 			continue
 		}
-		head := s.items[i+1].(*fill)
-		points := append(arc.points[:len(arc.points):len(arc.points)], head.points[0])
+		head := s.Items[i+1].(*draw.Fill)
+		points := append(arc.Points[:len(arc.Points):len(arc.Points)], head.Points[0])
 		turn := 0.0 // twice the area swept, counterclockwise as seen
 		for k := 1; k < len(points); k++ {
 			a, b := points[k-1], points[k]
-			turn += b.x*a.y - a.x*b.y
+			turn += b.X*a.Y - a.X*b.Y
 		}
 		first, last := points[0], points[len(points)-1]
-		turns = append(turns, turn+first.x*last.y-last.x*first.y)
+		turns = append(turns, turn+first.X*last.Y-last.X*first.Y)
 	}
 	if len(turns) != 2 || turns[0] >= 0 || turns[1] <= 0 { // shoulder and waist
 		t.Errorf("arcs turn by %v, want clockwise for the shoulder, counterclockwise for the waist", turns)
 	}
-	for _, r := range runs(s) {
-		if strings.HasPrefix(r.text, "Ankle") {
+	for _, r := range drawtest.Runs(s) {
+		if strings.HasPrefix(r.Text, "Ankle") {
 			t.Error("a moment that rounds to zero is named")
 		}
 	}
@@ -168,7 +169,7 @@ func TestFreeBodyArcs(t *testing.T) {
 
 // A picture is the same whatever the body's place in the plane.
 func TestFreeBodyMoves(t *testing.T) {
-	want := mustLayout(t, freeBody(), Post, Light)
+	want := drawtest.MustLayout(t, freeBody(), draw.Post, draw.Light)
 	g := freeBody()
 	move := func(p *Place) { *p = p.plus(-3.27, 1.83) }
 	for i := range g.Body {
@@ -191,15 +192,15 @@ func TestFreeBodyMoves(t *testing.T) {
 		move(&g.Dimensions[i].From)
 		move(&g.Dimensions[i].To)
 	}
-	got := mustLayout(t, g, Post, Light)
-	if len(got.items) != len(want.items) {
-		t.Fatalf("%d marks, want %d", len(got.items), len(want.items))
+	got := drawtest.MustLayout(t, g, draw.Post, draw.Light)
+	if len(got.Items) != len(want.Items) {
+		t.Fatalf("%d marks, want %d", len(got.Items), len(want.Items))
 	}
-	for i := range want.items {
-		a, b := want.items[i].places(), got.items[i].places()
+	for i := range want.Items {
+		a, b := want.Items[i].Places(), got.Items[i].Places()
 		for k := range a {
-			if math.Hypot(a[k].x-b[k].x, a[k].y-b[k].y) > 1e-9 {
-				t.Errorf("mark %d, %T, moves from %v to %v", i, want.items[i], a[k], b[k])
+			if math.Hypot(a[k].X-b[k].X, a[k].Y-b[k].Y) > 1e-9 {
+				t.Errorf("mark %d, %T, moves from %v to %v", i, want.Items[i], a[k], b[k])
 				break
 			}
 		}
@@ -210,23 +211,23 @@ func TestFreeBodyMoves(t *testing.T) {
 func TestFreeBodyLoads(t *testing.T) {
 	f := freeBody()
 	f.Loads = []Load{{Text: "10\u00a0kg on the chest", At: f.Centre.plus(-0.3, 0), Y: -0.125}, {Text: "20\u00a0kg taken off at the hips", At: f.Centre.plus(0.2, 0), Y: 0.25}}
-	if err := f.check(); err == nil {
+	if err := f.Check(); err == nil {
 		t.Error("the forces do not balance the loads, and are drawn")
 	}
 	f.Forces[0].Y -= 0.125
-	for _, size := range testSizes {
-		for _, theme := range testThemes {
-			s := mustLayout(t, f, size, theme)
-			checkTextApart(t, s)
-			checkShapesOnCanvas(t, s)
-			checkReadable(t, s)
+	for _, size := range draw.Sizes {
+		for _, theme := range draw.Themes {
+			s := drawtest.MustLayout(t, f, size, theme)
+			drawtest.CheckTextApart(t, s)
+			drawtest.CheckShapesOnCanvas(t, s)
+			drawtest.CheckReadable(t, s)
 			marks := 0
-			for _, item := range s.items {
-				if square, ok := item.(*fill); ok && square.color == s.theme.body().weight && len(square.points) == 4 {
+			for _, item := range s.Items {
+				if square, ok := item.(*draw.Fill); ok && square.Color == s.Theme.Body().Weight && len(square.Points) == 4 {
 					marks++
 				}
 			}
-			if arrows := len(arrowsOn(s, s.theme.body().weight)); marks != 2 || arrows != 3 { // the weight's as well
+			if arrows := len(arrowsOn(s, s.Theme.Body().Weight)); marks != 2 || arrows != 3 { // the weight's as well
 				t.Errorf("%s: %d marks and %d arrows", size.Name, marks, arrows)
 			}
 		}
@@ -237,13 +238,13 @@ func TestFreeBodyLoads(t *testing.T) {
 		}
 	}
 	f.Loads[0].Text = ""
-	if err := f.check(); err == nil {
+	if err := f.Check(); err == nil {
 		t.Error("a load without a text is drawn")
 	}
 }
 
 func TestFreeBodyAlt(t *testing.T) {
-	altSays(t, freeBody(),
+	drawtest.AltSays(t, freeBody(),
 		"weight, 73\u00a0kg", "58\u00a0cm below and 67\u00a0cm to the right of upper hand",
 		"Force on upper hand: 46\u00a0kg (64\u00a0% of body weight), 38\u00a0kg to the left and 27\u00a0kg up",
 		"Moment at shoulder: 6\u00a0kg at one metre, clockwise", "Moment at waist: 12\u00a0kg at one metre, counterclockwise",
@@ -272,7 +273,7 @@ func TestFreeBodyRefusals(t *testing.T) {
 		{func(f *FreeBody) { f.View = "" }, "view is missing"},
 		{func(f *FreeBody) { f.Moments[0].Name = strings.Repeat("long ", 60) }, "no room"},
 	} {
-		refused(t, "free body", spoiled(freeBody(), c.change), c.want)
+		drawtest.Refused(t, "free body", drawtest.Spoiled(freeBody(), c.change), c.want)
 	}
 }
 
@@ -286,6 +287,6 @@ func FuzzFreeBody(f *testing.F) {
 		b.Body[0].Points[0], b.Centre = statics.Vec{X: x, Y: y}, Place{y, x}
 		b.Forces[0].X, b.Forces[1].X = force, -force-0.03
 		b.Moments[0].Value, b.Moments[0].At = moment, Place{x, y}
-		_, _ = layout(b, Column, Light)
+		_, _ = draw.Layout(b, draw.Column, draw.Light)
 	})
 }
