@@ -595,6 +595,7 @@ func (v *evidence) drawCharts() error {
 		v.Charts = append(v.Charts, d)
 	}
 	v.Story = drawn.StoryOf(v.R, figures, v.E.Language, "")
+	v.Story.Bare, v.Story.Sure = true, "" // they stand around it
 	wide, err := draw.Inline(v.Story, draw.Print, "picture-story")
 	if err != nil {
 		return err

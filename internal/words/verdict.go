@@ -78,6 +78,19 @@ func Legend() []VerdictWords {
 	return list
 }
 
+// Plainly is a verdict in a few words, beside its mark.
+func (w VerdictWords) Plainly() string {
+	switch w.Mark {
+	case verdicts[claim.OpenAssumptions].Mark:
+		return w.Short + ": nobody can tell yet"
+	case verdicts[claim.Supported].Mark:
+		return w.Name + ": it comes out so"
+	case verdicts[claim.Contradicted].Mark:
+		return w.Name + ": it goes the other way"
+	}
+	return w.Name
+}
+
 // Verdict is how a verdict is spoken of.
 func Verdict(v claim.Verdict) VerdictWords { return verdicts[v] }
 

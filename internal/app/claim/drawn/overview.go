@@ -39,8 +39,21 @@ func Overview(results []*outcome.Result) chart.Overview {
 		o.People = append(o.People, chart.OverviewPeople{Kind: kind, One: one, Name: words.Sexes(p)})
 		o.Key = words.KindsKey
 	}
+	seen := map[string]bool{}
 	for _, r := range sorted {
-		o.Rows = append(o.Rows, overviewRow(r, people))
+		row := overviewRow(r, people)
+		o.Rows = append(o.Rows, row)
+		for _, m := range append(row.Whom, row.Verdict) {
+			seen[m.Mark] = true
+		}
+	}
+	for _, w := range words.Legend() {
+		if seen[w.Mark] {
+			o.Marks = append(o.Marks, chart.OverviewMark{Mark: w.Mark, Word: w.Plainly()})
+		}
+	}
+	if seen[notJudged.Mark] {
+		o.Marks = append(o.Marks, notJudged)
 	}
 	return o
 }
@@ -117,7 +130,7 @@ func overviewFoot(results []*outcome.Result) draw.Foot {
 		}
 	}
 	if differ {
-		f.People += ", at least"
+		f.People += ", for each claim at least"
 	}
 	return f
 }
@@ -141,7 +154,7 @@ func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 		return row
 	}
 	for _, p := range r.ForWhom.People {
-		mark := chart.OverviewMark{Mark: "–", Word: "not judged"}
+		mark := notJudged
 		if p.Verdict != nil {
 			mark = overviewMark(*p.Verdict)
 		}
@@ -149,6 +162,9 @@ func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 	}
 	return row
 }
+
+// notJudged is the mark of people for whom a claim was not judged.
+var notJudged = chart.OverviewMark{Mark: "–", Word: "not judged"}
 
 func overviewMark(v claim.Verdict) chart.OverviewMark {
 	w := words.Verdict(v)
@@ -178,10 +194,10 @@ func overviewEffect(s said.ClaimSizes, draws []*outcome.Draws, none bool) (effec
 	if all == nil {
 		return "", ""
 	}
-	if s.Signed(low) == s.Signed(high) {
-		return s.Compared(low), s.Span(*all)
+	if effect = s.Between(low, high); s.Signed(low) == s.Signed(high) {
+		effect = s.Compared(low)
 	}
-	return s.Between(low, high), s.Span(*all)
+	return words.English.Effect(effect), s.Span(*all)
 }
 
 // StoryOf is a claim on one picture that stands alone, in a language, with the bodies of
@@ -193,12 +209,15 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, source s
 	if c.Contrast != nil {
 		over = words.PhraseDifference
 	}
-	zone.XLabel = l.Say(over, l.Quantity(c.Demand, strings.Replace(zone.Unit, "deg", "degrees", 1)))
+	zone.XLabel = strings.TrimSuffix(l.Say(over, l.Noun(c.Demand)), ": ")
 	zone.Below, zone.Above = l.Effect(zone.Below), l.Effect(zone.Above)
 	s := chart.Story{
 		Saying: words.NoBreak(said.Saying(c, l)), Answer: said.InOneSentence(r, l), Zone: zone,
-		Small: words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))), Language: l.String(),
+		Small: words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))), Language: l.String(), Sure: said.SureBriefly(r, l),
 		Foot: foot(r, peopleNames(r), everyModelIn(r)),
+	}
+	if zone.Said != 0 {
+		s.Promised = words.NoBreak(l.Say(words.PhraseSaid, l.Effect(words.Promised(c))))
 	}
 	if !draw.Writable(s.Saying) {
 		s.Saying = l.Quoted(c.Name)

@@ -211,6 +211,20 @@ func HowSure(r *outcome.Result, l words.Language) []Sure {
 	return []Sure{{l.Say(words.PhraseAgree), drawsSay(r, l)}, {l.Say(words.PhraseDecides), whatDecides(r, l)}, {l.Say(words.PhraseMeasured), wasMeasured(r, l)}}
 }
 
+// SureBriefly says in a sentence how sure a result is.
+func SureBriefly(r *outcome.Result, l words.Language) string {
+	name, _ := deciding(r)
+	switch {
+	case r.Central:
+		return l.Say(words.PhraseSureCentral)
+	case r.Verdict.Settled() && r.Verdict != claim.SizeOpen:
+		return l.Say(words.PhraseSureAgree)
+	case name == "":
+		return l.Say(words.PhraseSureNone)
+	}
+	return l.Say(words.PhraseSureOpen, l.Unknown(name))
+}
+
 // drawsSay is the most frequent verdict of the draws for each of the people.
 func drawsSay(r *outcome.Result, l words.Language) string {
 	switch {

@@ -35,7 +35,7 @@ func TestStoriesOfShippedClaims(t *testing.T) {
 					}
 				}
 				alt := story.Alt()
-				if !strings.Contains(story.Zone.XLabel, "(") {
+				if !strings.HasSuffix(story.Zone.XLabel, ": "+l.Noun(r.Claim.Demand)) || strings.HasSuffix(story.Zone.XLabel, ": ") {
 					t.Errorf("%s: the axis says %q", l, story.Zone.XLabel)
 				}
 				if told[story.Saying] || !strings.Contains(alt, story.Answer) || !strings.Contains(alt, "https://example.org/evidence") {
