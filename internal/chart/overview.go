@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/draw"
@@ -100,6 +101,11 @@ func (o Overview) Check() error {
 	for _, r := range o.Rows {
 		if r.Label == "" || r.Verdict.Mark == "" || r.Verdict.Word == "" {
 			return errors.New("chart: overview: a row has no label or no verdict")
+		}
+		for _, m := range append(slices.Clone(r.Whom), r.Verdict) {
+			if m.Mark != "" && len(o.Marks) > 0 && !slices.ContainsFunc(o.Marks, func(key OverviewMark) bool { return key.Mark == m.Mark }) {
+				return fmt.Errorf("chart: overview: %s: nothing says what %q means", r.Label, m.Mark)
+			}
 		}
 		if len(r.Whom) != len(o.People) {
 			return fmt.Errorf("chart: overview: %s: %d marks for %d kinds of people", r.Label, len(r.Whom), len(o.People))

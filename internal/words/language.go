@@ -128,7 +128,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseSimulated: "%s simulated bodies", PhraseDrawn: "%s draws of what nobody has measured", PhraseSurveys: "Surveys: %s.",
 		PhraseUnchecked: "Model estimate, not validated by measured forces; no advice.", PhraseChecked: "Model estimate, which agrees in part with published measurements; no advice.", PhraseEvidence: "Evidence: %s", PhraseFor: " for %s",
 		PhraseStrap: Strap, PhraseAll: "all claims", PhraseQuote: "To quote", PhraseHowSure: "How sure", PhraseSureCentral: "How sure? A model’s estimate, of which the assumptions were not varied.", PhraseSureAgree: "How sure? A model’s estimate that comes out so under nearly all assumptions.", PhraseSureNone: "How sure? A model’s estimate; its assumptions decide, none of them alone.", PhraseSureOpen: "How sure? A model’s estimate; most depends on %s.",
-		PhraseAgree: "How often so", PhraseDecides: "What decides", PhraseMeasured: "Measured",
+		PhraseAgree: "How often", PhraseDecides: "What decides", PhraseMeasured: "Measured",
 		PhraseDrawsSay: "Of %s draws of what nobody has measured, %s.", PhraseShareSays: "%s say “%s”", PhraseAllAgree: "Nothing: enough of the draws agree.", PhraseNoneDecides: "Nothing decides it alone.",
 		PhraseExplains: "%s; this explains %s of where the draws part.", PhraseNothingMeasured: "Nothing: no published measurement of it was found. It is a model’s estimate.",
 		PhraseOnPlates: "measured on force plates: %s", PhraseAgainstPlates: "Force plates say %s%s; the model says %s (%s).", PhraseNot: ", not %s", PhraseOutweighed: " The model is off by as much as the effect: not even the direction of the effect can be trusted.",

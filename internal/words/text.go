@@ -70,5 +70,5 @@ func Bodies(n int) string {
 
 // Foot says under a picture whose bodies it is of, how many, how and by what.
 func Foot(people string, n int, model, assumptions, source string) string {
-	return "People: " + people + " (" + Bodies(n) + "). Model: " + model + ". Assumptions: " + assumptions + ". Source: " + strings.TrimSuffix(source, ".") + "."
+	return "People: " + people + ", " + Bodies(n) + ". Model: " + model + ". Assumptions: " + assumptions + ". Source: " + strings.TrimSuffix(source, ".") + "."
 }

@@ -130,7 +130,7 @@ func overviewFoot(results []*outcome.Result) draw.Foot {
 		}
 	}
 	if differ {
-		f.People += ", for each claim at least"
+		f.People += "; of the claim with the fewest"
 	}
 	return f
 }
