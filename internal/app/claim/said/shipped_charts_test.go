@@ -138,6 +138,12 @@ func checkTitle(t *testing.T, r *outcome.Result, f draw.Figure) {
 	case chart.EffectDistribution:
 		title := plain(f.Title)
 		before, behind, sized := words.Finding(r.Verdict, r.Claim.Expect)
+		switch r.Verdict {
+		case claim.LessThanSaid:
+			behind = "less than"
+		case claim.MoreThanSaid:
+			behind = "more than"
+		}
 		for _, part := range []string{before, behind, plain(said.ChangeSentence(r.Claim))} {
 			if !strings.Contains(strings.ToLower(title), strings.ToLower(part)) {
 				t.Errorf("%q does not say %q", title, part)
