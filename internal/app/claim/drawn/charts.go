@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode"
 
 	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/bodies"
@@ -473,6 +474,9 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]bodies.
 	case c.Change.Hold != nil:
 		changed, who = strings.TrimSuffix(changed, ","), who+", "+strings.TrimPrefix(was, "the ")
 	case instead:
+		if at := strings.IndexFunc(changed, unicode.IsDigit); at >= 0 && unicode.IsDigit(rune(was[0])) {
+			was = changed[:at] + was // what it is that was another number
+		}
 		who += ", " + was
 	}
 	before, err := freebody.SilhouetteOf(m.Before.Held, c.Hold, who)

@@ -55,7 +55,7 @@ func sizeOfAnswer(r *outcome.Result) string {
 		return ""
 	}
 	size := SizesOf(r.Claim, r.Models[0].Model.Statics)
-	if e := r.Models[0].Pooled.Draws; r.Claim.Contrast == nil && len(r.Models) == 1 && e.InUnit.P50 != nil {
+	if e := r.Models[0].Pooled.Draws; r.Claim.Contrast == nil && len(r.Models) == 1 && e.InUnit.P50 != nil && r.Verdict != claim.SizeOpen {
 		return size.Compared(*e.InUnit.P50)
 	}
 	if low, high, told := middleReach(r); told {
