@@ -85,9 +85,10 @@ const (
 	PhraseAgree
 	PhraseDecides
 	PhraseMeasured
-	PhraseDrawsSay  // how many draws; what of them
-	PhraseShareSays // how many of them for whom; which verdict
-	PhraseNot       // the size that was said
+	PhraseDrawsSay    // how many draws; what of them
+	PhraseWouldSettle // how many of them
+	PhraseShareSays   // how many of them for whom; which verdict
+	PhraseNot         // the size that was said
 	PhraseAllAgree
 	PhraseNoneDecides
 	PhraseExplains // what decides; how much of it
@@ -129,7 +130,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseUnchecked: "Model estimate, not validated by measured forces; no advice.", PhraseChecked: "Model estimate, which agrees in part with published measurements; no advice.", PhraseEvidence: "Evidence: %s", PhraseFor: " for %s",
 		PhraseStrap: Strap, PhraseAll: "all claims", PhraseQuote: "To quote", PhraseHowSure: "How sure", PhraseSureCentral: "How sure? A model’s estimate, of which the assumptions were not varied.", PhraseSureAgree: "How sure? A model’s estimate that comes out so under nearly all assumptions.", PhraseSureNone: "How sure? A model’s estimate; its assumptions decide, none of them alone.", PhraseSureOpen: "How sure? A model’s estimate; most depends on %s.",
 		PhraseAgree: "How often", PhraseDecides: "What decides", PhraseMeasured: "Measured",
-		PhraseDrawsSay: "Of %s draws of what nobody has measured, %s.", PhraseShareSays: "%s say “%s”", PhraseAllAgree: "Nothing: enough of the draws agree.", PhraseNoneDecides: "Nothing decides it alone.",
+		PhraseDrawsSay: "Of %s draws of what nobody has measured, %s.", PhraseWouldSettle: " %s would settle it.", PhraseShareSays: "%s say “%s”", PhraseAllAgree: "Nothing: enough of the draws agree.", PhraseNoneDecides: "Nothing decides it alone.",
 		PhraseExplains: "%s; this explains %s of where the draws part.", PhraseNothingMeasured: "Nothing: no published measurement of it was found. It is a model’s estimate.",
 		PhraseOnPlates: "measured on force plates: %s", PhraseAgainstPlates: "Force plates say %s%s; the model says %s (%s).", PhraseNot: ", not %s", PhraseOutweighed: " The model is off by as much as the effect: not even the direction of the effect can be trusted.",
 		PhraseInMiddle: " for the middle person", PhraseInGroups: " in the middle of each group", PhraseInMost: " for nine in ten people", PhraseByUnmeasured: ", by what nobody has measured",
@@ -150,7 +151,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseUnchecked: "Modellschätzung, nicht an gemessenen Kräften geprüft; keine Trainingsempfehlung.", PhraseChecked: "Modellschätzung, die mit veröffentlichten Messungen zum Teil übereinstimmt; keine Trainingsempfehlung.", PhraseEvidence: "Belege: %s", PhraseFor: " für %s",
 		PhraseStrap: "simulierte Körper nach Erhebungen", PhraseAll: "alle Behauptungen", PhraseQuote: "Zum Zitieren", PhraseHowSure: "Wie sicher ist das?", PhraseSureCentral: "Wie sicher? Eine Modellschätzung, deren Annahmen nicht variiert wurden.", PhraseSureAgree: "Wie sicher? Eine Modellschätzung, die bei fast allen Annahmen so ausfällt.", PhraseSureNone: "Wie sicher? Eine Modellschätzung; die Annahmen entscheiden, keine davon allein.", PhraseSureOpen: "Wie sicher? Eine Modellschätzung; am meisten kommt es darauf an, %s.",
 		PhraseAgree: "Wie oft", PhraseDecides: "Ausschlaggebend", PhraseMeasured: "Gemessen",
-		PhraseDrawsSay: "Von %s Ziehungen dessen, was niemand gemessen hat, ergeben %s.", PhraseShareSays: "%s „%s“", PhraseAllAgree: "Nichts: Genügend Ziehungen stimmen überein.", PhraseNoneDecides: "Nichts davon allein.",
+		PhraseDrawsSay: "Von %s Ziehungen dessen, was niemand gemessen hat, ergeben %s.", PhraseWouldSettle: " Bei %s wäre es entschieden.", PhraseShareSays: "%s „%s“", PhraseAllAgree: "Nichts: Genügend Ziehungen stimmen überein.", PhraseNoneDecides: "Nichts davon allein.",
 		PhraseExplains: "%s; das erklärt %s der Abweichungen zwischen den Ziehungen.", PhraseNothingMeasured: "Nichts: Eine veröffentlichte Messung dazu wurde nicht gefunden. Es ist die Schätzung eines Modells.",
 		PhraseOnPlates: "mit Kraftmessplatten gemessen: %s", PhraseAgainstPlates: "Kraftmessplatten ergeben %s%s; das Modell ergibt %s (%s).", PhraseNot: ", nicht %s", PhraseOutweighed: " Das Modell liegt um so viel daneben, wie der Effekt groß ist: Nicht einmal die Richtung ist sicher.",
 		PhraseInMiddle: " für die mittlere Person", PhraseInGroups: " in der Mitte der Gruppen", PhraseInMost: " für neun von zehn Menschen", PhraseByUnmeasured: ", je nach Größen, die niemand gemessen hat",
@@ -173,7 +174,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseUnchecked: "Estimación de un modelo, sin comprobar con fuerzas medidas; no es un consejo.", PhraseChecked: "Estimación de un modelo, que coincide en parte con mediciones publicadas; no es un consejo.", PhraseEvidence: "Pruebas: %s", PhraseFor: " para %s",
 		PhraseStrap: "cuerpos simulados según encuestas", PhraseAll: "todas las afirmaciones", PhraseQuote: "Para citar", PhraseHowSure: "¿Hasta qué punto es seguro?", PhraseSureCentral: "¿Es seguro? Estimación de un modelo cuyos supuestos no se variaron.", PhraseSureAgree: "¿Es seguro? Estimación de un modelo que sale así con casi todos los supuestos.", PhraseSureNone: "¿Es seguro? Estimación de un modelo; deciden los supuestos, ninguno por sí solo.", PhraseSureOpen: "¿Es seguro? Estimación de un modelo; lo que más importa es %s.",
 		PhraseAgree: "Cuántas veces", PhraseDecides: "Qué lo decide", PhraseMeasured: "Medido",
-		PhraseDrawsSay: "De %s sorteos de lo que nadie ha medido, %s.", PhraseShareSays: "el %s da «%s»", PhraseAllAgree: "Nada: bastantes sorteos coinciden.", PhraseNoneDecides: "Nada por sí solo.",
+		PhraseDrawsSay: "De %s sorteos de lo que nadie ha medido, %s.", PhraseWouldSettle: " Un %s lo decidiría.", PhraseShareSays: "el %s da «%s»", PhraseAllAgree: "Nada: bastantes sorteos coinciden.", PhraseNoneDecides: "Nada por sí solo.",
 		PhraseExplains: "%s; esto explica el %s de lo que separa los sorteos.", PhraseNothingMeasured: "Nada: no se encontró ninguna medición publicada. Es la estimación de un modelo.",
 		PhraseOnPlates: "medido con plataformas: %s", PhraseAgainstPlates: "Las plataformas de fuerza dan %s%s; el modelo da %s (%s).", PhraseNot: ", no %s", PhraseOutweighed: " El modelo se equivoca tanto como el propio efecto: ni siquiera la dirección es segura.",
 		PhraseInMiddle: " para la persona intermedia", PhraseInGroups: " en el medio de cada grupo", PhraseInMost: " para nueve de cada diez personas", PhraseByUnmeasured: ", según lo no medido",

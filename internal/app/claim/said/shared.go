@@ -269,7 +269,11 @@ func drawsSay(r *outcome.Result, l words.Language) string {
 		}
 		parts = append(parts, l.Say(words.PhraseShareSays, how, l.Answer(v, r.Claim.Expect)))
 	}
-	return l.Say(words.PhraseDrawsSay, l.Effect(words.Count(max(r.Draws, 1))), strings.Join(parts, "; "))
+	text := l.Say(words.PhraseDrawsSay, l.Effect(words.Count(max(r.Draws, 1))), strings.Join(parts, "; "))
+	if !r.Verdict.Settled() || r.Verdict == claim.SizeOpen {
+		text += l.Say(words.PhraseWouldSettle, words.NoBreak(words.Percent(drawsThatMustAgree, 0)))
+	}
+	return text
 }
 
 // mostFrequent is the verdict that most draws give, and how many do.
