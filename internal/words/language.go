@@ -96,6 +96,7 @@ const (
 	PhraseOnPlates
 	PhraseAgainstPlates // as much as was measured; where else; as much as the model says; who measured
 	PhraseOutweighed
+	PhraseOutweighedBriefly
 	PhraseInMiddle
 	PhraseInGroups
 	PhraseInMost
@@ -132,7 +133,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseAgree: "How often", PhraseDecides: "What decides", PhraseMeasured: "Measured",
 		PhraseDrawsSay: "Of %s draws of what nobody has measured, %s.", PhraseWouldSettle: " %s would settle it.", PhraseShareSays: "%s say “%s”", PhraseAllAgree: "Nothing: enough of the draws agree.", PhraseNoneDecides: "Nothing decides it alone.",
 		PhraseExplains: "%s; this explains %s of where the draws part.", PhraseNothingMeasured: "Nothing: no published measurement of it was found. It is a model’s estimate.",
-		PhraseOnPlates: "measured on force plates: %s", PhraseAgainstPlates: "Force plates say %s%s; the model says %s (%s).", PhraseNot: ", not %s", PhraseOutweighed: " The model is off by as much as the effect: not even the direction of the effect can be trusted.",
+		PhraseOnPlates: "measured on force plates: %s", PhraseAgainstPlates: "Force plates say %s%s; the model says %s (%s).", PhraseNot: ", not %s", PhraseOutweighedBriefly: ", off force plates by as much", PhraseOutweighed: " The model is off by as much as the effect: not even the direction of the effect can be trusted.",
 		PhraseInMiddle: " for the middle person", PhraseInGroups: " in the middle of each group", PhraseInMost: " for nine in ten people", PhraseByUnmeasured: ", by what nobody has measured",
 		PhraseEstimateOf: "Model estimate, simulated bodies of %s", PhraseEstimateBriefly: "Model estimate, %s", PhraseOtherHeights: ", at other heights", PhraseOwnAssumptions: " with assumptions of its own", PhraseCentral: " (at the central assumptions alone)",
 		PhraseCautions: "Cautions", PhraseCautionText: Cautions, PhraseRest: "How it was found", PhraseClaim: "claim %s", PhraseStudy: "study %s", PhraseCited: "%s, claim %s, seed %s, %s bodies, data %s, study %s.",
@@ -153,7 +154,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseAgree: "Wie oft", PhraseDecides: "Ausschlaggebend", PhraseMeasured: "Gemessen",
 		PhraseDrawsSay: "Von %s Ziehungen dessen, was niemand gemessen hat, ergeben %s.", PhraseWouldSettle: " Bei %s wäre es entschieden.", PhraseShareSays: "%s „%s“", PhraseAllAgree: "Nichts: Genügend Ziehungen stimmen überein.", PhraseNoneDecides: "Nichts davon allein.",
 		PhraseExplains: "%s; das erklärt %s der Abweichungen zwischen den Ziehungen.", PhraseNothingMeasured: "Nichts: Eine veröffentlichte Messung dazu wurde nicht gefunden. Es ist die Schätzung eines Modells.",
-		PhraseOnPlates: "mit Kraftmessplatten gemessen: %s", PhraseAgainstPlates: "Kraftmessplatten ergeben %s%s; das Modell ergibt %s (%s).", PhraseNot: ", nicht %s", PhraseOutweighed: " Das Modell liegt um so viel daneben, wie der Effekt groß ist: Nicht einmal die Richtung ist sicher.",
+		PhraseOnPlates: "mit Kraftmessplatten gemessen: %s", PhraseAgainstPlates: "Kraftmessplatten ergeben %s%s; das Modell ergibt %s (%s).", PhraseNot: ", nicht %s", PhraseOutweighedBriefly: ", Messungen weichen ebenso weit ab", PhraseOutweighed: " Das Modell liegt um so viel daneben, wie der Effekt groß ist: Nicht einmal die Richtung ist sicher.",
 		PhraseInMiddle: " für die mittlere Person", PhraseInGroups: " in der Mitte der Gruppen", PhraseInMost: " für neun von zehn Menschen", PhraseByUnmeasured: ", je nach Größen, die niemand gemessen hat",
 		PhraseEstimateOf: "Modellschätzung, simulierte Körper: %s", PhraseEstimateBriefly: "Modellschätzung, %s", PhraseOtherHeights: ", bei anderen Höhen", PhraseOwnAssumptions: " mit eigenen Annahmen", PhraseCentral: " (nur mit den mittleren Annahmen)",
 		PhraseCautions: "Vorsicht", PhraseCautionText: "Eine Berechnung der Statik ist kein medizinischer Rat und kein Trainingsrat. Haltungen mit gestreckten Armen belasten Schultern, Ellbogen und Handgelenke: langsam steigern, und bei Schmerzen oder früheren Verletzungen nur mit ausgebildetem Trainer oder Arzt. " +
@@ -176,7 +177,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseAgree: "Cuántas veces", PhraseDecides: "Qué lo decide", PhraseMeasured: "Medido",
 		PhraseDrawsSay: "De %s sorteos de lo que nadie ha medido, %s.", PhraseWouldSettle: " Un %s lo decidiría.", PhraseShareSays: "el %s da «%s»", PhraseAllAgree: "Nada: bastantes sorteos coinciden.", PhraseNoneDecides: "Nada por sí solo.",
 		PhraseExplains: "%s; esto explica el %s de lo que separa los sorteos.", PhraseNothingMeasured: "Nada: no se encontró ninguna medición publicada. Es la estimación de un modelo.",
-		PhraseOnPlates: "medido con plataformas: %s", PhraseAgainstPlates: "Las plataformas de fuerza dan %s%s; el modelo da %s (%s).", PhraseNot: ", no %s", PhraseOutweighed: " El modelo se equivoca tanto como el propio efecto: ni siquiera la dirección es segura.",
+		PhraseOnPlates: "medido con plataformas: %s", PhraseAgainstPlates: "Las plataformas de fuerza dan %s%s; el modelo da %s (%s).", PhraseNot: ", no %s", PhraseOutweighedBriefly: ", con mediciones igual de distintas", PhraseOutweighed: " El modelo se equivoca tanto como el propio efecto: ni siquiera la dirección es segura.",
 		PhraseInMiddle: " para la persona intermedia", PhraseInGroups: " en el medio de cada grupo", PhraseInMost: " para nueve de cada diez personas", PhraseByUnmeasured: ", según lo no medido",
 		PhraseEstimateOf: "Estimación de un modelo, cuerpos simulados: %s", PhraseEstimateBriefly: "Estimación de un modelo, %s", PhraseOtherHeights: ", a otras alturas", PhraseOwnAssumptions: " con supuestos propios", PhraseCentral: " (solo con los supuestos centrales)",
 		PhraseCautions: "Precauciones", PhraseCautionText: "Un cálculo de estática no es un consejo médico ni de entrenamiento. Las posiciones con los brazos estirados cargan hombros, codos y muñecas: hay que progresar poco a poco y, con dolor o lesiones previas, solo con un entrenador o un médico cualificado. " +

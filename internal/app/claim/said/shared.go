@@ -153,6 +153,9 @@ func Brief(r *outcome.Result, l words.Language) string {
 	if c.Assumed().Centre != assume.Defaults() {
 		own = l.Say(words.PhraseOwnAssumptions)
 	}
+	if PlatesOutweigh(r) {
+		own += l.Say(words.PhraseOutweighedBriefly)
+	}
 	if plates != "" {
 		own += "; " + plates
 	}

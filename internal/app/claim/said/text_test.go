@@ -268,6 +268,9 @@ func TestBrief(t *testing.T) {
 			} else if sized && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds && wordsIn(text+by) <= 35 {
 				want = append(want, by)
 			}
+			if PlatesOutweigh(r) {
+				want = append(want, l.Say(words.PhraseOutweighedBriefly))
+			}
 			for _, part := range want {
 				if !strings.Contains(text, part) {
 					t.Errorf("%s, %s: no %q in %s", r.Claim.Name, l, part, text)
