@@ -248,7 +248,7 @@ func TestFreeBodyAlt(t *testing.T) {
 		"weight, 73\u00a0kg", "58\u00a0cm below and 67\u00a0cm to the right of upper hand",
 		"Force on upper hand: 46\u00a0kg (64\u00a0% of body weight), 38\u00a0kg to the left and 27\u00a0kg up",
 		"Moment at shoulder: 6\u00a0kg at one metre, clockwise", "Moment at waist: 12\u00a0kg at one metre, counterclockwise",
-		"Hands 110\u00a0cm", "n\u00a0=\u00a020,000")
+		"Hands 110\u00a0cm", "20,000\u00a0bodies")
 }
 
 func TestFreeBodyRefusals(t *testing.T) {

@@ -235,7 +235,7 @@ func TestPDFText(t *testing.T) {
 }
 
 func TestAltSaysTheNumbers(t *testing.T) {
-	drawtest.AltSays(t, requirementCurve(), "The middle man, 176\u00a0cm, 86\u00a0kg. Before: best with 40°, 0.94\u00a0BW. Arms +10 cm: best with 39°, 0.91\u00a0BW.", "n\u00a0=\u00a020,000")
+	drawtest.AltSays(t, requirementCurve(), "The middle man, 176\u00a0cm, 86\u00a0kg. Before: best with 40°, 0.94\u00a0BW. Arms +10 cm: best with 39°, 0.91\u00a0BW.", "20,000\u00a0bodies")
 	drawtest.AltSays(t, twoGroups(), "the shortest: 1.30 times and the tallest: 1.40 times", "a pair of people each: in 57 of 100 pairs", "of the dots 100\u00a0% harder", "to one scale: the shortest: 169\u00a0cm and the tallest: 183\u00a0cm.")
 	drawtest.AltSays(t, effectDistribution(), "within\u00a0±0.01\u00a0BW it is too small to matter, below that easier", "Two-condition model: people differ: -0.056 to -0.016; what nobody has measured: -0.041 to -0.031; of the dots 100\u00a0% easier.")
 	drawtest.AltSays(t, exactlyNone(), "Equilibrium model: every body: no change.")
@@ -330,7 +330,7 @@ func FuzzEffectDistribution(f *testing.F) {
 func TestNumbersAreThoseOfTexts(t *testing.T) {
 	of := func(tooSmall float64) string { return Zone{TooSmall: tooSmall, Unit: "%"}.Size() }
 	foot, err := draw.Foot{People: "men", N: 100_000, Model: "m", Assumptions: "a", Source: "s"}.Line()
-	if err != nil || !strings.Contains(foot, "n\u00a0=\u00a0100,000.") {
+	if err != nil || !strings.Contains(foot, "100,000\u00a0bodies.") {
 		t.Errorf("%q, %v", foot, err)
 	}
 	for _, c := range []struct{ got, want string }{

@@ -23,10 +23,12 @@ type Dots struct {
 	// Axis, if it is not empty, is that of one plot for all panels, whose labels are then
 	// whose marks they are.
 	Axis string
-	// Less and More are what it means to lie left and right of Around; empty where nothing
+	// Less and More are what it means to lie left and right of Around on the axis of the panel
+	// Special; empty where nothing
 	// is special.
 	Less, More string
 	Around     float64
+	Special    int
 
 	low, high []float64 // of the axes, by panel; nil where the rows decide
 	page      string    // which of several this is
@@ -107,7 +109,8 @@ func (d Dots) ends(k int) (low, high float64) {
 	if d.Axis != "" {
 		panels = d.Panels
 	}
-	if d.Less != "" {
+	special := d.Less != "" && k == d.Special
+	if special {
 		low, high = d.Around, d.Around
 	}
 	var dots []Dot
@@ -121,7 +124,7 @@ func (d Dots) ends(k int) (low, high float64) {
 			}
 		}
 	}
-	if low > high || low == high && d.Less != "" {
+	if low > high || low == high && special {
 		return d.Around - 1, d.Around + 1
 	}
 	margin := max(0.04*(high-low), 0.01*math.Abs(high))
@@ -226,7 +229,7 @@ func (d Dots) Draw(s *draw.Sheet) error {
 		if err := s.HorizontalAxis(x, plot.Y1, axes[a], plot); err != nil {
 			return err
 		}
-		if d.Less != "" {
+		if d.Less != "" && a == d.Special {
 			d.drawWays(s, x, plot)
 		}
 	}

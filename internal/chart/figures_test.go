@@ -199,6 +199,7 @@ func overview() Overview {
 		Title:  "Of four claims one is supported, and one is about something that nobody can do afterwards",
 		People: []OverviewPeople{{"soldiers", "m", "Army men"}, {"soldiers", "w", "Army women"}, {"gymnasts", "m", "men of gymnasts' sizes"}, {"own", "", "club"}},
 		Key:    "m: men, w: women.",
+		Marks:  []OverviewMark{yes, no, same, open, mark("±", "depends on the body"), mark("=", "exactly no effect"), mark("–", "not judged")},
 		Rows: []OverviewRow{
 			{Group: "Human flag", Label: "Longer arms make the human flag harder.", Verdict: mark("±", "depends on the body"), Effect: "3.9\u00a0% harder", Range: "2.1 to 4.4\u00a0%", Whom: []OverviewMark{yes, no, same, open}},
 			{Group: "Human flag", Label: "Nothing moves.", Verdict: mark("=", "exactly no effect"), Effect: "no change", Whom: []OverviewMark{none, none, none, none}},

@@ -239,7 +239,8 @@ func TestConstantEffectIsASpike(t *testing.T) {
 }
 
 // Every verdict has a mark: the row's own and those of its people, each of its colour, in
-// its row; and ticks and crosses differ in shape too.
+// its row, and one in the key; ticks and crosses differ in shape too. A mark that no key has is
+// refused.
 func TestOverviewMarks(t *testing.T) {
 	o := overview()
 	for _, size := range draw.Sizes {
@@ -257,10 +258,11 @@ func TestOverviewMarks(t *testing.T) {
 				}
 			}
 		}
-		if ticks != 5 || crosses != 5 {
-			t.Errorf("%s: %d ticks and %d crosses, want 5 of each", size.Name, ticks, crosses)
+		if ticks != 5+1 || crosses != 5+1 {
+			t.Errorf("%s: %d ticks and %d crosses, want 5 of each and one in the key", size.Name, ticks, crosses)
 		}
 	}
+	drawtest.Refused(t, "overview", drawtest.Spoiled(o, func(o *Overview) { o.Marks = o.Marks[1:] }), "nothing says what \"✓\" means")
 }
 
 // What is tall is as high as its rows make it, and no higher than the size where they fit.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/draw"
@@ -35,6 +36,7 @@ type Overview struct {
 	Title  string
 	People []OverviewPeople // for whom it was asked; empty where it was not
 	Key    string           // what the columns of people are; may be empty
+	Marks  []OverviewMark   // what every mark means
 	Rows   []OverviewRow
 	Tall   bool // on one page
 	Foot   draw.Foot
@@ -99,6 +101,11 @@ func (o Overview) Check() error {
 	for _, r := range o.Rows {
 		if r.Label == "" || r.Verdict.Mark == "" || r.Verdict.Word == "" {
 			return errors.New("chart: overview: a row has no label or no verdict")
+		}
+		for _, m := range append(slices.Clone(r.Whom), r.Verdict) {
+			if m.Mark != "" && len(o.Marks) > 0 && !slices.ContainsFunc(o.Marks, func(key OverviewMark) bool { return key.Mark == m.Mark }) {
+				return fmt.Errorf("chart: overview: %s: nothing says what %q means", r.Label, m.Mark)
+			}
 		}
 		if len(r.Whom) != len(o.People) {
 			return fmt.Errorf("chart: overview: %s: %d marks for %d kinds of people", r.Label, len(r.Whom), len(o.People))
@@ -268,11 +275,18 @@ func (o Overview) drawHead(s *draw.Sheet, p *overviewPlan) (float64, error) {
 		}
 		y += 0.5 * note
 	}
+	y = o.drawMarks(s, y)
 	base := y + (draw.Ascent+draw.Leading)*note
 	head := func(text string, x, align float64) { s.Text(text, x, base, align, false, note, t.Muted) }
 	head("what came out", p.at.verdict, draw.AlignLeft)
 	if draw.TextWidth("how much", false, note) <= p.effect {
 		head("how much", p.at.effect, draw.AlignLeft)
+	}
+	if left := s.Body.X0 + 1.5*note; len(p.whom) > 0 {
+		edge := p.whom[0] - max(1.45*note, draw.TextWidth(o.People[0].Kind, false, note)+0.7*note)/2 - 0.4*note
+		if whom := "for whom:"; edge-draw.TextWidth(whom, false, note) > left {
+			s.Text(whom, edge, y+draw.Ascent*note, draw.AlignRight, false, note, t.Muted)
+		}
 	}
 	for _, k := range o.kinds() {
 		middle := (p.whom[k.from] + p.whom[k.to-1]) / 2
@@ -282,6 +296,24 @@ func (o Overview) drawHead(s *draw.Sheet, p *overviewPlan) (float64, error) {
 		}
 	}
 	return y + draw.LineHeight(2, note) + 0.3*note, nil
+}
+
+// drawMarks says what every mark means, in as many lines as that takes, and returns where they end.
+func (o Overview) drawMarks(s *draw.Sheet, y float64) float64 {
+	note, x := s.Size.Note(), s.Body.X0
+	for i, m := range o.Marks {
+		width := 1.5*note + draw.TextWidth(m.Word, false, note)
+		if i > 0 && x+width > s.Body.X1 {
+			x, y = s.Body.X0, y+draw.LineHeight(1, note)+0.25*note
+		}
+		drawVerdict(s, m.Mark, draw.Point{X: x + 0.55*note, Y: y + draw.LineHeight(1, note)/2}, 0.48*note)
+		s.Text(m.Word, x+1.5*note, y+draw.Ascent*note, draw.AlignLeft, false, note, s.Theme.Muted)
+		x += width + 1.4*note
+	}
+	if len(o.Marks) > 0 {
+		y += draw.LineHeight(1, note) + 0.7*note
+	}
+	return y
 }
 
 func (o Overview) Draw(s *draw.Sheet) error {

@@ -3,6 +3,7 @@ package chart
 import (
 	"cmp"
 	"fmt"
+	"image/color"
 	"strings"
 
 	"counterpoise/internal/bodies"
@@ -19,8 +20,8 @@ var Share = draw.Size{
 var StorySizes = []draw.Size{Share, draw.Slide, draw.Post, draw.Column}
 
 // A Story is a claim on one picture that stands alone: the saying, the answer in a
-// sentence, the body before and after, and apart from each other how people differ and what
-// nobody has measured.
+// sentence, the body before and after, and apart from each other how people differ, what
+// nobody has measured and what somebody did; and how sure that is.
 type Story struct {
 	Language string // its code
 	Saying   string // in quotation marks
@@ -29,6 +30,9 @@ type Story struct {
 	Shows    string // what the bodies are, for the description; empty where there are none
 	Zone     Zone
 	Small    string // names the zone
+	Promised string // names what is said; empty where no size is
+	Sure     string // how sure it is; empty where that stands elsewhere
+	Bare     bool   // saying and answer stand elsewhere: the title is what the axis is of
 	Bars     []StoryBar
 	Foot     draw.Foot
 }
@@ -39,7 +43,12 @@ type StoryBar struct {
 	Low, Middle, High float64
 }
 
-func (c Story) Heading() (string, draw.Foot) { return c.Saying, c.Foot }
+func (c Story) Heading() (string, draw.Foot) {
+	if c.Bare && len(c.Bars) > 0 {
+		return c.Zone.XLabel, c.Foot
+	}
+	return c.Saying, c.Foot
+}
 
 func (c Story) Speaks() string { return cmp.Or(c.Language, "en") }
 
@@ -52,6 +61,11 @@ func (c Story) Alt() string {
 	}
 	for _, bar := range c.Bars {
 		fmt.Fprintf(&b, " %s.", bar.Label)
+	}
+	for _, text := range []string{c.Promised, c.Sure} {
+		if text != "" {
+			fmt.Fprintf(&b, " %s.", strings.TrimSuffix(text, "."))
+		}
 	}
 	return draw.Described(c, &b)
 }
@@ -79,12 +93,23 @@ func (c Story) Check() error {
 func (c Story) Draw(s *draw.Sheet) error {
 	size := s.Size.Text
 	large := 1.25 * size
-	lines, err := s.Balance(c.Answer, true, large, s.Body.Width())
-	if err != nil {
-		return err
+	if !c.Bare {
+		lines, err := s.Balance(c.Answer, true, large, s.Body.Width())
+		if err != nil {
+			return err
+		}
+		s.Lines(lines, s.Body.X0, s.Body.Y0, draw.AlignLeft, true, large, s.Theme.TextColor(s.Theme.After))
+		s.Body.Y0 += draw.LineHeight(len(lines), large) + 0.8*size
 	}
-	s.Lines(lines, s.Body.X0, s.Body.Y0, draw.AlignLeft, true, large, s.Theme.TextColor(s.Theme.After))
-	s.Body.Y0 += draw.LineHeight(len(lines), large) + 0.8*size
+	if c.Sure != "" {
+		lines, err := s.Wrap(c.Sure, false, size, s.Body.Width())
+		if err != nil {
+			return err
+		}
+		s.Body.Y1 -= draw.LineHeight(len(lines), size)
+		s.Lines(lines, s.Body.X0, s.Body.Y1, draw.AlignLeft, false, size, s.Theme.Ink)
+		s.Body.Y1 -= 0.6 * size
+	}
 	bars := s.Body
 	if len(c.Bodies) > 0 {
 		share := 0.42
@@ -112,12 +137,24 @@ func (c Story) bars(s *draw.Sheet, area draw.Rect) error {
 	}
 	low, high := c.Zone.ends(ends...)
 	x := draw.Scale{Low: low, High: high, From: area.X0, To: area.X1}
-	height, err := c.Zone.axisHeight(s, area.Width())
+	ways, height, err := c.axis(s, area.Width())
 	if err != nil {
 		return err
 	}
-	base := area.Y1 - height
-	top := area.Y0 + nameHeight(s.Size.Note())
+	base, top := area.Y1-height, area.Y0
+	for _, name := range []struct {
+		text string
+		at   float64
+		ink  color.RGBA
+	}{{c.Promised, c.Zone.Said, s.Theme.TextColor(s.Theme.After)}, {c.Small, 0, s.Theme.Muted}} {
+		if name.text == "" {
+			continue
+		}
+		if err := besides(s, name.text, x.At(name.at), x, top, false, s.Size.Note(), name.ink); err != nil {
+			return err
+		}
+		top += nameHeight(s.Size.Note())
+	}
 	row := (base - top) / float64(len(c.Bars))
 	labels := make([][]string, len(c.Bars))
 	for k, bar := range c.Bars {
@@ -127,9 +164,6 @@ func (c Story) bars(s *draw.Sheet, area draw.Rect) error {
 		if row < (1.6+draw.Leading*float64(len(labels[k])))*size {
 			return draw.Wrong("story", "no room on the %s for its bars", s.Size.Name)
 		}
-	}
-	if err := besides(s, c.Small, x.At(0), x, area.Y0, false, s.Size.Note(), s.Theme.Muted); err != nil {
-		return err
 	}
 	for k, bar := range c.Bars {
 		y := top + (float64(k)+0.5)*row + 0.5*(1.4-draw.Leading*float64(len(labels[k])))*size
@@ -144,14 +178,39 @@ func (c Story) bars(s *draw.Sheet, area draw.Rect) error {
 			}
 		}
 	}
-	numbers := len(s.Items)
-	if err := c.Zone.drawAxis(s, x, base); err != nil || draw.Language(c) == "en" {
-		return err
+	return ways(x, base)
+}
+
+// axis is the height of the axis and how it is drawn: a line that says which way is what. The
+// numbers stand at the bars.
+func (c Story) axis(s *draw.Sheet, width float64) (drawn func(x draw.Scale, y float64) error, height float64, err error) {
+	size, t := s.Size.Text, s.Theme
+	label := c.Zone.XLabel
+	if c.Bare {
+		label = ""
 	}
-	for _, item := range s.Items[numbers:] {
-		if r, ok := item.(*draw.Run); ok { // a comma is as wide as a point
-			r.Text = strings.ReplaceAll(r.Text, ".", ",")
+	beside := c.Zone.besideLabel(s, width)
+	lines, err := s.Balance(label, false, size, width)
+	if err != nil {
+		return nil, 0, err
+	}
+	below, above := c.Zone.sides()
+	if height = 0.5*size + draw.LineHeight(1, size); label != "" && !beside {
+		height += draw.LineHeight(len(lines), size)
+	}
+	return func(x draw.Scale, y float64) error {
+		s.Stroke(t.Muted, s.Size.Thin, nil, draw.Point{X: x.From, Y: y}, draw.Point{X: x.To, Y: y})
+		s.Stroke(t.Muted, s.Size.Thin, nil, draw.Point{X: x.At(0), Y: y - 0.3*size}, draw.Point{X: x.At(0), Y: y + 0.3*size})
+		row := y + 0.5*size
+		s.Text(below, x.From, row+draw.Ascent*size, draw.AlignLeft, true, size, t.TextColor(t.Below))
+		s.Text(above, x.To, row+draw.Ascent*size, draw.AlignRight, true, size, t.TextColor(t.Above))
+		if label == "" {
+			return nil
 		}
-	}
-	return nil
+		if !beside {
+			row += draw.Leading * size
+		}
+		s.Lines(lines, (x.From+x.To)/2, row, draw.AlignCenter, false, size, t.Muted)
+		return nil
+	}, height, nil
 }

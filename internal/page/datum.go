@@ -70,7 +70,9 @@ var printers = map[string]printer{
 
 // datum marks the number at a path. The kind is one of printers, "decimals 2" for
 // so many decimals, or "value NAME", "effect NAME" or "size NAME" for a demand:
-// without sign but where negative, with its sign, without.
+// without sign but where negative, with its sign, without. What is less comes without its sign,
+// and with a scale of −1, as "plainly NAME" and "way NAME", which adds "easier" or the like; in
+// per cent as "plainly-percent NAME" and "way-percent NAME".
 func (t *teller) datum(path, kind string) (template.HTML, error) {
 	found, err := at(t.tree, path)
 	if err != nil {
@@ -88,9 +90,20 @@ func (t *teller) datum(path, kind string) (template.HTML, error) {
 		p = printer{1, func(x float64) string { return words.Number(x, n) }}
 	case isDemand:
 		spoken := words.DemandOf(demand, hold.TwoCondition)
-		p = printer{spoken.Scale, map[string]func(float64) string{
+		size := words.SizesOf(demand, hold.Equilibrium)
+		name, inPercent := strings.CutSuffix(name, "-percent")
+		if !inPercent {
+			size.Signed, p.scale = spoken.Signed, spoken.Scale
+		} else {
+			p.scale = 1
+		}
+		p.print = map[string]func(float64) string{
 			"value": spoken.Number, "effect": spoken.Signed, "size": func(x float64) string { return spoken.Number(math.Abs(x)) },
-		}[name]}
+			"plainly": size.Plain, "way": size.Compared,
+		}[name]
+		if x, isNumber := found.(float64); isNumber && x < 0 && (name == "plainly" || name == "way") {
+			p.scale *= -1
+		}
 	}
 	if p.print == nil {
 		return "", fmt.Errorf("page: unknown kind of number %q", kind)

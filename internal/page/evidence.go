@@ -93,12 +93,6 @@ type drawing struct {
 	Picture      *Picture
 }
 
-// A foreign is a claim's story and its picture.
-type foreign struct {
-	Saying, Answer string
-	Drawing        drawing
-}
-
 // onPage and row are what the templates of a drawing and of a row are given.
 type onPage struct {
 	Page    *evidence
@@ -192,8 +186,10 @@ type evidence struct {
 	Data    string     // hash of all data sets
 	Study   string     // hash of the study
 	Cite    string
-	Foreign *foreign  // the first screen in another language than English; nil in English
-	Charts  []drawing // the first beside the verdict, the others folded away
+	Story   chart.Story // the first screen, in its language
+	Shared  drawing     // its picture
+	Source  string      // of what is quoted, briefly
+	Charts  []drawing   // folded away
 	Bodies  []drawing
 	NoBody  string // why there is no diagram
 	Sources []string
@@ -228,7 +224,8 @@ func WriteEvidence(w io.Writer, e *Evidence) error {
 		return err
 	}
 	v.Study = e.Stamp.StudyHash()
-	if v.Cite, err = said.Citation(r, &e.Stamp); err != nil {
+	v.Source = said.Source(r, &e.Stamp, e.Language, "")
+	if v.Cite, err = said.Citation(r, &e.Stamp, words.English); err != nil {
 		return err
 	}
 	if v.teller, err = newTeller(map[string]any{"summary": summary, "beside": v.Extra}); err != nil {
@@ -296,20 +293,28 @@ func (v *evidence) B(path, kind string) (template.HTML, error) { return v.datum(
 func (v *evidence) Of(kind string) string { return kind + " " + v.C.Demand.String() }
 
 // Title is the page's own.
-func (v *evidence) Title() string {
-	return "“" + strings.TrimSuffix(v.C.Says, ".") + "”: " + words.Verdict(v.R.Verdict).Name + v.Alone()
+func (v *evidence) Title() string { return v.Story.Saying + ": " + v.Story.Answer }
+
+// Language is that of the first screen.
+func (v *evidence) Language() string { return v.E.Language.String() }
+
+// phrases are what the first screen says whatever came out.
+var phrases = map[string]words.Phrase{
+	"strap": words.PhraseStrap, "all": words.PhraseAll, "quote": words.PhraseQuote, "how-sure": words.PhraseHowSure,
+	"cautions": words.PhraseCautions, "caution-text": words.PhraseCautionText, "rest": words.PhraseRest,
 }
+
+// Say is one of phrases, in the language of the first screen.
+func (v *evidence) Say(name string) string { return v.E.Language.Say(phrases[name]) }
 
 // Alone is said.CentralAlone.
 func (v *evidence) Alone() string { return said.CentralAlone(v.R) }
 
 // Words that the template asks for.
-func (v *evidence) Means() string  { return words.Verdict(v.R.Verdict).Means(v.C) }
-func (v *evidence) Answer() string { return said.Answer(v.R) }
-func (v *evidence) Advice() string { return said.Advice(v.R) }
-
-func (v *evidence) Brief() string         { return said.Brief(v.R) }
-func (v *evidence) HowSure() []said.Sure  { return said.HowSure(v.R) }
+func (v *evidence) Means() string         { return words.Verdict(v.R.Verdict).Means(v.C) }
+func (v *evidence) Advice() string        { return said.Advice(v.R) }
+func (v *evidence) Brief() string         { return said.Brief(v.R, v.E.Language) }
+func (v *evidence) HowSure() []said.Sure  { return said.HowSure(v.R, v.E.Language) }
 func (v *evidence) Quotable() string      { return said.Quotable(v.R) }
 func (v *evidence) Change() string        { return said.ChangeSentence(v.C) }
 func (v *evidence) Held() string          { return said.Held(v.C) }
@@ -413,10 +418,8 @@ func (v *evidence) Limits() []string {
 	return list
 }
 
-// Against says where the model misses force plates in a pose of the claim, and Outweighed
-// whether by as much as the effect or more.
-func (v *evidence) Against() string  { return said.PlatesAgainst(v.R) }
-func (v *evidence) Outweighed() bool { return said.PlatesOutweigh(v.R) }
+// Against says where the model misses force plates in a pose of the claim.
+func (v *evidence) Against() string { return said.PlatesAgainst(v.R) }
 
 // NotSeen is what the holds of the claim leave out, each thing once.
 func (v *evidence) NotSeen() []string {
@@ -591,17 +594,14 @@ func (v *evidence) drawCharts() error {
 		}
 		v.Charts = append(v.Charts, d)
 	}
-	if v.E.Language == words.English {
-		return nil
-	}
-	story := drawn.StoryOf(v.R, figures, v.E.Language, "")
-	wide, err := draw.Inline(story, draw.Print, "picture-story")
+	v.Story = drawn.StoryOf(v.R, figures, v.E.Language, "")
+	v.Story.Bare, v.Story.Sure = true, "" // they stand around it
+	wide, err := draw.Inline(v.Story, draw.Print, "picture-story")
 	if err != nil {
 		return err
 	}
-	d := drawing{Wide: template.HTML(wide)}
-	d.Narrow, d.Scrolls, err = forPhone(story, "picture-story-narrow")
-	v.Foreign = &foreign{story.Saying, story.Answer, d}
+	v.Shared.Wide = template.HTML(wide)
+	v.Shared.Narrow, v.Shared.Scrolls, err = forPhone(v.Story, "picture-story-narrow")
 	return err
 }
 

@@ -2,6 +2,7 @@ package page
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"html/template"
 	"io"
@@ -14,6 +15,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
 )
 
 // Overview is what the page of several claims is made of.
@@ -99,14 +101,83 @@ func (v *libraryView) D(path, kind string) (template.HTML, error) {
 	return v.datum("library."+path, kind)
 }
 
-// Effect marks one of a row's numbers; which is p50, p5 or p95.
-func (v *libraryView) Effect(claim, model int, which string) (template.HTML, error) {
+// Effect says how large the effect of a row is: "0.4 % harder (0.2 % easier to 1.5 % harder)".
+func (v *libraryView) Effect(claim, model int) (template.HTML, error) {
 	c := &v.Data.Claims[claim]
-	kind := "effect " + c.Quantity
-	if c.Models[model].Unit == "%" {
-		kind = "percent"
+	row := &c.Models[model]
+	demand, _ := hold.ParseDemand(c.Quantity)
+	size, ending := words.SizesOf(demand, hold.Equilibrium), " "+c.Quantity
+	if row.Unit != "%" {
+		size.Signed = words.DemandOf(demand, hold.Equilibrium).Signed
+	} else {
+		ending = "-percent" + ending
 	}
-	return v.D(fmt.Sprintf("claims.%d.models.%d.%s", claim, model, which), kind)
+	var failed error
+	tell := func(which, kind string) template.HTML {
+		html, err := v.D(fmt.Sprintf("claims.%d.models.%d.%s", claim, model, which), kind+ending)
+		failed = errors.Join(failed, err)
+		return html
+	}
+	if row.P50 == nil {
+		return tell("p50", "way"), failed
+	}
+	text := tell("p50", "way")
+	if row.P5 == nil || row.P95 == nil || size.Signed(*row.P5) == size.Signed(*row.P95) {
+		return text, failed
+	}
+	low, high, kind := "p5", "p95", "way"
+	if a, b, c := size.Way(*row.P5), size.Way(*row.P50), size.Way(*row.P95); a*c >= 0 && (a == b || c == b) {
+		if kind = "plainly"; b < 0 {
+			low, high = high, low
+		}
+	}
+	return text + " <small>(" + tell(low, kind) + " to " + tell(high, kind) + ")</small>", failed
+}
+
+// counted is how many claims have a verdict of a kind.
+type counted struct {
+	Mark, Kind string
+	N          int
+}
+
+// Counts counts the verdicts by their kinds, in the order of the verdicts.
+func (v *libraryView) Counts() []counted {
+	var list []counted
+	for _, w := range words.Verdicts() {
+		if slices.ContainsFunc(list, func(c counted) bool { return c.Kind == w.Kind }) {
+			continue
+		}
+		n := 0
+		for _, r := range v.L.Results {
+			if words.Verdict(r.Verdict).Kind == w.Kind {
+				n++
+			}
+		}
+		if n > 0 {
+			list = append(list, counted{w.Mark, w.Kind, n})
+		}
+	}
+	return list
+}
+
+// Key is what the marks mean that the page has.
+func (v *libraryView) Key() []words.VerdictWords {
+	seen := map[string]bool{}
+	for _, r := range v.L.Results {
+		seen[words.Verdict(r.Verdict).Mark] = true
+		_, verdicts := judged(r)
+		for _, verdict := range verdicts {
+			seen[words.Verdict(verdict).Mark] = true
+		}
+	}
+	return slices.DeleteFunc(words.Legend(), func(w words.VerdictWords) bool { return !seen[w.Mark] })
+}
+
+// InWeights reports whether an effect is told in body weights.
+func (v *libraryView) InWeights() bool {
+	return slices.ContainsFunc(v.Data.Claims, func(c library.Claim) bool {
+		return slices.ContainsFunc(c.Models, func(row library.Row) bool { return strings.HasPrefix(row.Unit, "BW") })
+	})
 }
 
 // judged are the populations of a claim's verdict, with those for each by itself: of all that

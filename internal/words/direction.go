@@ -81,6 +81,11 @@ func Claimed(c *claim.Claim) string {
 	return SizeOf(c, s.Share, s.Value) + " (" + Interval(size(s.Low), size(s.High)) + " counts as said)"
 }
 
+// Promised is the size that a claim's saying promises alone: "50 %".
+func Promised(c *claim.Claim) string {
+	return strings.TrimSuffix(SizeOf(c, c.Claimed.Share, c.Claimed.Value), ofBaseline)
+}
+
 // Least writes the share of bodies that a claim asks for: "95 %".
 func Least(c *claim.Claim) string { return Given(100*c.Share) + " %" }
 

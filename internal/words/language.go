@@ -1,8 +1,8 @@
 package words
 
 import (
-	"math"
 	"regexp"
+	"slices"
 	"strings"
 
 	"counterpoise/sim/body"
@@ -60,7 +60,6 @@ const (
 	PhraseNeither
 	PhrasePeople
 	PhraseUnmeasured
-	PhraseMiddle
 	PhraseSmall
 	PhraseSaid
 	PhraseBefore
@@ -75,6 +74,46 @@ const (
 	PhraseChecked
 	PhraseEvidence
 	PhraseFor // whom; stands behind what is so
+	PhraseStrap
+	PhraseAll // claims
+	PhraseQuote
+	PhraseHowSure
+	PhraseSureCentral
+	PhraseSureAgree
+	PhraseSureNone
+	PhraseSureOpen // what decides
+	PhraseAgree
+	PhraseDecides
+	PhraseMeasured
+	PhraseDrawsSay    // how many draws; what of them
+	PhraseWouldSettle // how many of them
+	PhraseShareSays   // how many of them for whom; which verdict
+	PhraseNot         // the size that was said
+	PhraseAllAgree
+	PhraseNoneDecides
+	PhraseExplains // what decides; how much of it
+	PhraseNothingMeasured
+	PhraseOnPlates
+	PhraseAgainstPlates // as much as was measured; where else; as much as the model says; who measured
+	PhraseOutweighed
+	PhraseOutweighedBriefly
+	PhraseInMiddle
+	PhraseInGroups
+	PhraseInMost
+	PhraseByUnmeasured
+	PhraseEstimateOf // whom
+	PhraseEstimateBriefly
+	PhraseOtherHeights
+	PhraseOwnAssumptions
+	PhraseCentral
+	PhraseCautions
+	PhraseCautionText
+	PhraseRest
+	PhraseClaim   // its name
+	PhraseStudy   // its hash
+	PhraseCited   // tool and version; claim; seed; bodies; data; study
+	PhraseHappens // to a survey
+	PhraseUntrained
 	numPhrases
 )
 
@@ -85,45 +124,120 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseTrueNoDifference: "True: no difference that matters", PhraseTrueNoEffect: "True: exactly no effect", PhraseDepends: "It depends on the body",
 		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: the models disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly any simulated body can do it",
 		PhraseNever: ", but never noticeably %s", PhraseNeither: ", neither noticeably %s nor noticeably %s",
-		PhrasePeople: "people differ, nine in ten: %s", PhraseUnmeasured: "what nobody has measured: %s", PhraseMiddle: "the middle person: %s",
-		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "; dashed: as said", PhraseBefore: "before", PhraseAfter: "after",
+		PhrasePeople: "nine in ten people: %s", PhraseUnmeasured: "by what nobody has measured: %s",
+		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "as said: %s", PhraseBefore: "before", PhraseAfter: "after",
 		PhraseBodies: "Bodies in the hold, to one scale: %s.", PhraseChange: "Change: %s", PhraseDifference: "Difference: %s",
-		PhraseSimulated: "%s simulated bodies", PhraseDrawn: "what nobody has measured drawn %s times", PhraseSurveys: "Surveys: %s.",
-		PhraseUnchecked: "Model estimate, not validated by measured forces; no advice.", PhraseChecked: "Model estimate; published force plates agree in part; no advice.", PhraseEvidence: "Evidence: %s", PhraseFor: " for %s",
+		PhraseSimulated: "%s simulated bodies", PhraseDrawn: "%s draws of what nobody has measured", PhraseSurveys: "Surveys: %s.",
+		PhraseUnchecked: "Model estimate, not validated by measured forces; no advice.", PhraseChecked: "Model estimate, which agrees in part with published measurements; no advice.", PhraseEvidence: "Evidence: %s", PhraseFor: " for %s",
+		PhraseStrap: Strap, PhraseAll: "all claims", PhraseQuote: "To quote", PhraseHowSure: "How sure", PhraseSureCentral: "How sure? A model’s estimate, of which the assumptions were not varied.", PhraseSureAgree: "How sure? A model’s estimate that comes out so under nearly all assumptions.", PhraseSureNone: "How sure? A model’s estimate; its assumptions decide, none of them alone.", PhraseSureOpen: "How sure? A model’s estimate; most depends on %s.",
+		PhraseAgree: "How often", PhraseDecides: "What decides", PhraseMeasured: "Measured",
+		PhraseDrawsSay: "Of %s draws of what nobody has measured, %s.", PhraseWouldSettle: " %s would settle it.", PhraseShareSays: "%s say “%s”", PhraseAllAgree: "Nothing: enough of the draws agree.", PhraseNoneDecides: "Nothing decides it alone.",
+		PhraseExplains: "%s; this explains %s of where the draws part.", PhraseNothingMeasured: "Nothing: no published measurement of it was found. It is a model’s estimate.",
+		PhraseOnPlates: "measured on force plates: %s", PhraseAgainstPlates: "Force plates say %s%s; the model says %s (%s).", PhraseNot: ", not %s", PhraseOutweighedBriefly: ", off force plates by as much", PhraseOutweighed: " The model is off by as much as the effect: not even the direction of the effect can be trusted.",
+		PhraseInMiddle: " for the middle person", PhraseInGroups: " in the middle of each group", PhraseInMost: " for nine in ten people", PhraseByUnmeasured: ", by what nobody has measured",
+		PhraseEstimateOf: "Model estimate, simulated bodies of %s", PhraseEstimateBriefly: "Model estimate, %s", PhraseOtherHeights: ", at other heights", PhraseOwnAssumptions: " with assumptions of its own", PhraseCentral: " (at the central assumptions alone)",
+		PhraseCautions: "Cautions", PhraseCautionText: Cautions, PhraseRest: "How it was found", PhraseClaim: "claim %s", PhraseStudy: "study %s", PhraseCited: "%s, claim %s, seed %s, %s bodies, data %s, study %s.",
+		PhraseHappens: "which people the %s happened to measure", PhraseUntrained: "how strong untrained adults are: %s",
 	},
 	German: {
 		PhraseTrue: "Stimmt", PhraseLess: "Stimmt, aber weniger als behauptet", PhraseMore: "Stimmt, und mehr als behauptet", PhraseSizeOpen: "Stimmt, aber wie sehr, ist offen",
 		PhraseOtherWay: "Stimmt nicht: es ist umgekehrt", PhraseThereIs: "Stimmt nicht: es macht einen spürbaren Unterschied", PhraseNoDifference: "Stimmt nicht: kein spürbarer Unterschied", PhraseNoEffect: "Stimmt nicht: genau kein Unterschied",
 		PhraseTrueNoDifference: "Stimmt: kein spürbarer Unterschied", PhraseTrueNoEffect: "Stimmt: genau kein Unterschied", PhraseDepends: "Es kommt auf den Körper an",
-		PhraseNotMeasured: "Offen: es hängt davon ab, was niemand gemessen hat", PhraseModels: "Offen: die Körpermodelle widersprechen sich", PhraseClose: "Offen: zu knapp", PhraseNobody: "Offen: kaum jemand kann es",
-		PhraseNever: ", aber nie spürbar %s", PhraseNeither: ", weder spürbar %s noch spürbar %s",
-		PhrasePeople: "neun von zehn Menschen: %s", PhraseUnmeasured: "was niemand gemessen hat: %s", PhraseMiddle: "in der Mitte: %s",
-		PhraseSmall: "nicht spürbar: bis ±%s", PhraseSaid: "; gestrichelt: wie behauptet", PhraseBefore: "vorher", PhraseAfter: "nachher",
+		PhraseNotMeasured: "Offen: es hängt von Größen ab, die niemand gemessen hat", PhraseModels: "Offen: die Körpermodelle widersprechen sich", PhraseClose: "Offen: es ist zu knapp", PhraseNobody: "Offen: kaum ein simulierter Körper kann es",
+		PhraseNever: "; spürbar %s wird es nie", PhraseNeither: "; spürbar %s oder spürbar %s wird es nie",
+		PhrasePeople: "neun von zehn Menschen: %s", PhraseUnmeasured: "je nach Größen, die niemand gemessen hat: %s",
+		PhraseSmall: "nicht spürbar: bis ±%s", PhraseSaid: "behauptet: %s", PhraseBefore: "vorher", PhraseAfter: "nachher",
 		PhraseBodies: "Körper in der Haltung, im selben Maßstab: %s.", PhraseChange: "Änderung: %s", PhraseDifference: "Unterschied: %s",
-		PhraseSimulated: "%s simulierte Körper", PhraseDrawn: "was niemand gemessen hat, %s-mal gezogen", PhraseSurveys: "Erhebungen: %s.",
-		PhraseUnchecked: "Modellschätzung, nicht an gemessenen Kräften geprüft; kein Rat.", PhraseChecked: "Modellschätzung; veröffentlichte Kraftmessplatten stimmen zum Teil überein; kein Rat.", PhraseEvidence: "Belege: %s", PhraseFor: " für %s",
+		PhraseSimulated: "%s simulierte Körper", PhraseDrawn: "%s Ziehungen dessen, was niemand gemessen hat", PhraseSurveys: "Erhebungen: %s.",
+		PhraseUnchecked: "Modellschätzung, nicht an gemessenen Kräften geprüft; keine Trainingsempfehlung.", PhraseChecked: "Modellschätzung, die mit veröffentlichten Messungen zum Teil übereinstimmt; keine Trainingsempfehlung.", PhraseEvidence: "Belege: %s", PhraseFor: " für %s",
+		PhraseStrap: "simulierte Körper nach Erhebungen", PhraseAll: "alle Behauptungen", PhraseQuote: "Zum Zitieren", PhraseHowSure: "Wie sicher ist das?", PhraseSureCentral: "Wie sicher? Eine Modellschätzung, deren Annahmen nicht variiert wurden.", PhraseSureAgree: "Wie sicher? Eine Modellschätzung, die bei fast allen Annahmen so ausfällt.", PhraseSureNone: "Wie sicher? Eine Modellschätzung; die Annahmen entscheiden, keine davon allein.", PhraseSureOpen: "Wie sicher? Eine Modellschätzung; am meisten kommt es darauf an, %s.",
+		PhraseAgree: "Wie oft", PhraseDecides: "Ausschlaggebend", PhraseMeasured: "Gemessen",
+		PhraseDrawsSay: "Von %s Ziehungen dessen, was niemand gemessen hat, ergeben %s.", PhraseWouldSettle: " Bei %s wäre es entschieden.", PhraseShareSays: "%s „%s“", PhraseAllAgree: "Nichts: Genügend Ziehungen stimmen überein.", PhraseNoneDecides: "Nichts davon allein.",
+		PhraseExplains: "%s; das erklärt %s der Abweichungen zwischen den Ziehungen.", PhraseNothingMeasured: "Nichts: Eine veröffentlichte Messung dazu wurde nicht gefunden. Es ist die Schätzung eines Modells.",
+		PhraseOnPlates: "mit Kraftmessplatten gemessen: %s", PhraseAgainstPlates: "Kraftmessplatten ergeben %s%s; das Modell ergibt %s (%s).", PhraseNot: ", nicht %s", PhraseOutweighedBriefly: ", Messungen weichen ebenso weit ab", PhraseOutweighed: " Das Modell liegt um so viel daneben, wie der Effekt groß ist: Nicht einmal die Richtung ist sicher.",
+		PhraseInMiddle: " für die mittlere Person", PhraseInGroups: " in der Mitte der Gruppen", PhraseInMost: " für neun von zehn Menschen", PhraseByUnmeasured: ", je nach Größen, die niemand gemessen hat",
+		PhraseEstimateOf: "Modellschätzung, simulierte Körper: %s", PhraseEstimateBriefly: "Modellschätzung, %s", PhraseOtherHeights: ", bei anderen Höhen", PhraseOwnAssumptions: " mit eigenen Annahmen", PhraseCentral: " (nur mit den mittleren Annahmen)",
+		PhraseCautions: "Vorsicht", PhraseCautionText: "Eine Berechnung der Statik ist kein medizinischer Rat und kein Trainingsrat. Haltungen mit gestreckten Armen belasten Schultern, Ellbogen und Handgelenke: langsam steigern, und bei Schmerzen oder früheren Verletzungen nur mit ausgebildetem Trainer oder Arzt. " +
+			"Lasten, die Knochen von Erwachsenen vertragen, können die Wachstumsfugen von Kindern und Jugendlichen schädigen: Darüber entscheiden Trainer und Arzt, geübt wird unter Aufsicht. Stange und Pfosten müssen für die Last zugelassen und fachkundig nach örtlichem Recht montiert sein.",
+		PhraseRest: "Wie es herauskam (auf Englisch)", PhraseClaim: "Behauptung %s", PhraseStudy: "Studie %s", PhraseCited: "%s, Behauptung %s, Startzahl %s, %s Körper, Daten %s, Studie %s.",
+		PhraseHappens: "welche Menschen die Erhebung %s zufällig gemessen hat", PhraseUntrained: "wie stark Untrainierte sind: %s",
 	},
 	Spanish: {
-		PhraseTrue: "Cierto", PhraseLess: "Cierto, pero menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "Cierto, pero no está claro cuánto",
+		PhraseTrue: "Cierto", PhraseLess: "Cierto, pero menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "Cierto, pero falta saber cuánto",
 		PhraseOtherWay: "No es así: es al revés", PhraseThereIs: "No es así: hay un efecto que importa", PhraseNoDifference: "No es así: ninguna diferencia que importe", PhraseNoEffect: "No es así: ningún efecto en absoluto",
 		PhraseTrueNoDifference: "Cierto: ninguna diferencia que importe", PhraseTrueNoEffect: "Cierto: ningún efecto en absoluto", PhraseDepends: "Depende del cuerpo",
-		PhraseNotMeasured: "Sin resolver: depende de lo que nadie ha medido", PhraseModels: "Sin resolver: los modelos del cuerpo no coinciden", PhraseClose: "Sin resolver: demasiado justo", PhraseNobody: "Sin resolver: casi nadie puede hacerlo",
-		PhraseNever: ", pero nunca se nota %s", PhraseNeither: ", no se nota ni %s ni %s",
-		PhrasePeople: "nueve de cada diez personas: %s", PhraseUnmeasured: "lo que nadie ha medido: %s", PhraseMiddle: "en el medio: %s",
-		PhraseSmall: "no se nota: hasta ±%s", PhraseSaid: "; a trazos: lo que se dice", PhraseBefore: "antes", PhraseAfter: "después",
+		PhraseNotMeasured: "Sin resolver: depende de lo que nadie ha medido", PhraseModels: "Sin resolver: los modelos del cuerpo no coinciden", PhraseClose: "Sin resolver: está demasiado reñido", PhraseNobody: "Sin resolver: casi ningún cuerpo simulado puede hacerlo",
+		PhraseNever: ", pero nunca resulta claramente %s", PhraseNeither: ", y nunca resulta claramente %s ni %s",
+		PhrasePeople: "nueve de cada diez personas: %s", PhraseUnmeasured: "según lo que nadie ha medido: %s",
+		PhraseSmall: "no se nota: hasta ±%s", PhraseSaid: "lo que se dice: %s", PhraseBefore: "antes", PhraseAfter: "después",
 		PhraseBodies: "Cuerpos en la posición, a la misma escala: %s.", PhraseChange: "Cambio: %s", PhraseDifference: "Diferencia: %s",
-		PhraseSimulated: "%s cuerpos simulados", PhraseDrawn: "lo que nadie ha medido, sorteado %s veces", PhraseSurveys: "Encuestas: %s.",
-		PhraseUnchecked: "Estimación de un modelo, sin comprobar con fuerzas medidas; no es un consejo.", PhraseChecked: "Estimación de un modelo; las plataformas de fuerza publicadas coinciden en parte; no es un consejo.", PhraseEvidence: "Pruebas: %s", PhraseFor: " para %s",
+		PhraseSimulated: "%s cuerpos simulados", PhraseDrawn: "%s sorteos de lo que nadie ha medido", PhraseSurveys: "Encuestas: %s.",
+		PhraseUnchecked: "Estimación de un modelo, sin comprobar con fuerzas medidas; no es un consejo.", PhraseChecked: "Estimación de un modelo, que coincide en parte con mediciones publicadas; no es un consejo.", PhraseEvidence: "Pruebas: %s", PhraseFor: " para %s",
+		PhraseStrap: "cuerpos simulados según encuestas", PhraseAll: "todas las afirmaciones", PhraseQuote: "Para citar", PhraseHowSure: "¿Hasta qué punto es seguro?", PhraseSureCentral: "¿Es seguro? Estimación de un modelo cuyos supuestos no se variaron.", PhraseSureAgree: "¿Es seguro? Estimación de un modelo que sale así con casi todos los supuestos.", PhraseSureNone: "¿Es seguro? Estimación de un modelo; deciden los supuestos, ninguno por sí solo.", PhraseSureOpen: "¿Es seguro? Estimación de un modelo; lo que más importa es %s.",
+		PhraseAgree: "Cuántas veces", PhraseDecides: "Qué lo decide", PhraseMeasured: "Medido",
+		PhraseDrawsSay: "De %s sorteos de lo que nadie ha medido, %s.", PhraseWouldSettle: " Un %s lo decidiría.", PhraseShareSays: "el %s da «%s»", PhraseAllAgree: "Nada: bastantes sorteos coinciden.", PhraseNoneDecides: "Nada por sí solo.",
+		PhraseExplains: "%s; esto explica el %s de lo que separa los sorteos.", PhraseNothingMeasured: "Nada: no se encontró ninguna medición publicada. Es la estimación de un modelo.",
+		PhraseOnPlates: "medido con plataformas: %s", PhraseAgainstPlates: "Las plataformas de fuerza dan %s%s; el modelo da %s (%s).", PhraseNot: ", no %s", PhraseOutweighedBriefly: ", con mediciones igual de distintas", PhraseOutweighed: " El modelo se equivoca tanto como el propio efecto: ni siquiera la dirección es segura.",
+		PhraseInMiddle: " para la persona intermedia", PhraseInGroups: " en el medio de cada grupo", PhraseInMost: " para nueve de cada diez personas", PhraseByUnmeasured: ", según lo no medido",
+		PhraseEstimateOf: "Estimación de un modelo, cuerpos simulados: %s", PhraseEstimateBriefly: "Estimación de un modelo, %s", PhraseOtherHeights: ", a otras alturas", PhraseOwnAssumptions: " con supuestos propios", PhraseCentral: " (solo con los supuestos centrales)",
+		PhraseCautions: "Precauciones", PhraseCautionText: "Un cálculo de estática no es un consejo médico ni de entrenamiento. Las posiciones con los brazos estirados cargan hombros, codos y muñecas: hay que progresar poco a poco y, con dolor o lesiones previas, solo con un entrenador o un médico cualificado. " +
+			"Las cargas que aguanta un hueso adulto pueden dañar los cartílagos de crecimiento de niños y jóvenes: que decidan un entrenador y un médico, y que se practique con supervisión. La barra o el poste debe estar homologado para la carga y montado por una persona competente según las normas locales.",
+		PhraseRest: "Cómo se obtuvo (en inglés)", PhraseClaim: "afirmación %s", PhraseStudy: "estudio %s", PhraseCited: "%s, afirmación %s, semilla %s, %s cuerpos, datos %s, estudio %s.",
+		PhraseHappens: "a qué personas midió por azar la encuesta %s", PhraseUntrained: "cuánta fuerza tienen los adultos no entrenados: %s",
 	},
 }
 
-// ways are the directions of effects, and the words between two numbers.
+// ways are the directions of effects, who people are, and the words between two numbers.
 var ways = [NumLanguages]*strings.Replacer{
-	English: strings.NewReplacer(),
-	German: strings.NewReplacer("women", "Frauen", "men", "Männer", "girls", "Mädchen", "boys", "Jungen", "no change", "keine Änderung", "hardly changes", "ändert sich kaum", "easier", "leichter", "harder", "schwerer", "lower", "niedriger", "higher", "höher", "smaller", "kleiner", "larger", "größer",
-		"closer", "enger", "wider", "weiter", " to ", " bis ", "\u00a0to\u00a0", "\u00a0bis\u00a0", " to\u00a0", " bis\u00a0", "\u00a0to ", "\u00a0bis "),
-	Spanish: strings.NewReplacer("women", "mujeres", "men", "hombres", "girls", "chicas", "boys", "chicos", "no change", "ningún cambio", "hardly changes", "apenas cambia", "easier", "más fácil", "harder", "más difícil", "lower", "menor", "higher", "mayor", "smaller", "menor", "larger", "mayor",
-		"closer", "más juntas", "wider", "más separadas", " to ", " a ", "\u00a0to\u00a0", "\u00a0a\u00a0", " to\u00a0", " a\u00a0", "\u00a0to ", "\u00a0a "),
+	English: strings.NewReplacer("\u00a0BW", "\u00a0body\u00a0weights"),
+	German: strings.NewReplacer("people of gymnasts' sizes", "Menschen mit Turnermaßen", "men of gymnasts' sizes", "Männer mit Turnermaßen", "women of gymnasts' sizes", "Frauen mit Turnermaßen",
+		"people of climbers' sizes", "Menschen mit Klettermaßen", "men of climbers' sizes", "Männer mit Klettermaßen", "women of climbers' sizes", "Frauen mit Klettermaßen",
+		"Army women", "US-Soldatinnen", "Army men", "US-Soldaten", "soldiers", "US-Soldaten", "the public", "US-Bevölkerung", "youths", "US-Jugendliche",
+		"women", "Frauen", "men", "Männer", "girls", "Mädchen", "boys", "Jungen", "no change", "keine Änderung", "hardly changes", "ändert sich kaum", "easier", "leichter", "harder", "schwerer", "lower", "geringer", "higher", "größer", "smaller", "kleiner", "larger", "größer",
+		"closer", "enger", "wider", "weiter", "\u00a0BW", "\u00a0×\u00a0Körpergewicht", " and ", " und ", " to ", " bis ", "\u00a0to\u00a0", "\u00a0bis\u00a0", " to\u00a0", " bis\u00a0", "\u00a0to ", "\u00a0bis "),
+	Spanish: strings.NewReplacer("people of gymnasts' sizes", "personas con talla de gimnasta", "men of gymnasts' sizes", "hombres con talla de gimnasta", "women of gymnasts' sizes", "mujeres con talla de gimnasta",
+		"people of climbers' sizes", "personas con talla de escalador", "men of climbers' sizes", "hombres con talla de escalador", "women of climbers' sizes", "mujeres con talla de escalador",
+		"Army women", "mujeres soldado", "Army men", "hombres soldado", "soldiers", "soldados estadounidenses", "the public", "adultos estadounidenses", "youths", "jóvenes estadounidenses",
+		"women", "mujeres", "men", "hombres", "girls", "chicas", "boys", "chicos", "no change", "ningún cambio", "hardly changes", "apenas cambia", "easier", "más fácil", "harder", "más difícil", "lower", "menor", "higher", "mayor", "smaller", "menor", "larger", "mayor",
+		"closer", "más juntas", "wider", "más separadas", "\u00a0BW", "\u00a0×\u00a0peso\u00a0corporal", " and ", " y ", " to ", " a ", "\u00a0to\u00a0", "\u00a0a\u00a0", " to\u00a0", " a\u00a0", "\u00a0to ", "\u00a0a "),
+}
+
+// People names populations, by their kinds where all of a kind that are among the others are of
+// them, and else by their sexes. People of no survey are as their files name them.
+func (l Language) People(populations, among []string) string {
+	if slices.ContainsFunc(populations, func(p string) bool { return SurveyOf(p) == nil }) {
+		return Kinds(populations, among)
+	}
+	return l.Effect(Kinds(populations, among))
+}
+
+// And lists things.
+func (l Language) And(list []string) string {
+	return joined(list, [NumLanguages]string{" and ", " und ", " y "}[l])
+}
+
+// Sexes is [Sexes] in the language.
+func (l Language) Sexes(population string) string {
+	if SurveyOf(population) == nil {
+		return population
+	}
+	return l.Effect(Sexes(population))
+}
+
+// middles are an untrained person of the middle, and the same person, by the English word for
+// whom.
+var middles = map[string][NumLanguages - 1][2]string{
+	"man": {{"durchschnittlicher Mann", "derselbe Mann"}, {"hombre medio", "el mismo hombre"}}, "woman": {{"durchschnittliche Frau", "dieselbe Frau"}, {"mujer media", "la misma mujer"}},
+	"boy": {{"durchschnittlicher Junge", "derselbe Junge"}, {"chico medio", "el mismo chico"}}, "girl": {{"durchschnittliches Mädchen", "dasselbe Mädchen"}, {"chica media", "la misma chica"}},
+}
+
+// Middle names somebody in the middle of some people, and the same person again.
+func (l Language) Middle(of Untrained) (middle, same string) {
+	if l == English {
+		return "the middle " + of.One, "the same " + of.One
+	}
+	names := middles[of.One][l-1]
+	return names[0], names[1]
 }
 
 // nouns are the demands that stories are told of, in the languages that are not English.
@@ -142,44 +256,35 @@ var nouns = map[hold.Demand][NumLanguages - 1]string{
 	hold.ArmTrunkAngle:  {"Winkel zwischen Armen und Rumpf", "ángulo entre brazos y tronco"},
 }
 
-// Quantity is a demand with its unit as an axis has it; the unit alone where the language
-// has no word for it.
-func (l Language) Quantity(d hold.Demand, unit string) string {
-	noun := strings.TrimPrefix(PlainNoun(d), "the ")
+// Noun is a demand without an article; empty where the language has no word for it.
+func (l Language) Noun(d hold.Demand) string {
 	if l != English {
-		unit, noun = strings.Replace(unit, "degrees", "°", 1), nouns[d][l-1]
+		return nouns[d][l-1]
 	}
-	if noun == "" {
-		return unit
-	}
-	return noun + " (" + unit + ")"
+	return strings.TrimPrefix(PlainNoun(d), "the ")
 }
 
-// traits are what of a body is changed, behind how much more or less of it, in the languages that
-// are not English, and more and less those words.
-var (
-	traits = [body.NumChanges][NumLanguages - 1]string{
-		body.ArmLength: {"Arm", "brazo"}, body.ShoulderBreadth: {"Schulterbreite", "anchura de hombros"}, body.LegLength: {"Bein", "pierna"},
-		body.HandLength: {"Hand", "mano"}, body.Size: {"von jeder Länge", "cada longitud"},
-	}
-	moreAndLess = [NumLanguages][2]string{English: {"more", "less"}, German: {"mehr", "weniger"}, Spanish: {"más de", "menos de"}}
-)
+// traits are what of a body is changed, with the words for more and less of it, in the
+// languages that are not English.
+var traits = [body.NumChanges][NumLanguages - 1][3]string{
+	body.ArmLength:       {{"Arme", "länger", "kürzer"}, {"brazos", "más largos", "más cortos"}},
+	body.ShoulderBreadth: {{"Schultern", "breiter", "schmaler"}, {"hombros", "más anchos", "más estrechos"}},
+	body.LegLength:       {{"Beine", "länger", "kürzer"}, {"piernas", "más largas", "más cortas"}},
+	body.HandLength:      {{"Hände", "länger", "kürzer"}, {"manos", "más largas", "más cortas"}},
+	body.Size:            {{"alle Längen", "größer", "kleiner"}, {"todas las medidas", "mayores", "menores"}},
+}
 
-// Amounts says how much more or less of which lengths a changed body has: "10 cm more arm".
+// Amounts says how much more or less of which lengths a changed body has: "arms 10 cm longer".
 func (l Language) Amounts(of body.Amounts) string {
 	var parts []string
 	for t, by := range of {
-		noun := body.Trait(t).Info().One
+		info := body.Trait(t).Info()
+		noun, more, less := info.Noun, info.More, info.Less
 		if l != English {
-			noun = traits[t][l-1]
+			noun, more, less = traits[t][l-1][0], traits[t][l-1][1], traits[t][l-1][2]
 		}
-		for _, size := range []struct {
-			by   float64
-			unit string
-		}{{by.Metres, "cm"}, {by.Share, "%"}} {
-			if size.by != 0 {
-				parts = append(parts, l.Effect(OneLine(WithUnit(Given(math.Abs(100*size.by)), size.unit)))+" "+Way(size.by, moreAndLess[l][0], moreAndLess[l][1])+" "+noun)
-			}
+		for _, text := range AmountInFull(noun, more, less, by) {
+			parts = append(parts, l.decimals(text))
 		}
 	}
 	return strings.Join(parts, ", ")
@@ -189,11 +294,14 @@ var digits = regexp.MustCompile(`[0-9]+(?:,[0-9]{3})*(?:\.[0-9]+)?`)
 
 // Effect puts the size of an effect that is written in English into the language: its
 // words, and its numbers with a decimal comma.
-func (l Language) Effect(text string) string {
+func (l Language) Effect(text string) string { return l.decimals(ways[l].Replace(text)) }
+
+// decimals writes the numbers of a text with a decimal comma.
+func (l Language) decimals(text string) string {
 	if l == English {
 		return text
 	}
-	return digits.ReplaceAllStringFunc(ways[l].Replace(text), func(number string) string {
+	return digits.ReplaceAllStringFunc(text, func(number string) string {
 		return strings.NewReplacer(",", ".", ".", ",").Replace(number)
 	})
 }

@@ -5,23 +5,25 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
 )
 
 // Every language says of every length how much more or less of it there is.
 func TestAmounts(t *testing.T) {
 	for _, l := range Languages[1:] {
 		for c := range body.NumChanges {
-			if traits[c][l-1] == "" {
-				t.Errorf("%s has no word for %v", l, c)
+			if traits[c][l-1][0] == "" || traits[c][l-1][1] == traits[c][l-1][2] {
+				t.Errorf("%s has no words for %v", l, c)
 			}
 		}
 	}
 	var of body.Amounts
 	of[body.ArmLength].Metres, of[body.Size].Share = 0.1, -0.05
 	for l, want := range map[Language]string{
-		English: "10 cm more arm, 5 % less of every length", German: "10 cm mehr Arm, 5 % weniger von jeder Länge", Spanish: "10 cm más de brazo, 5 % menos de cada longitud",
+		English: "arms 10 cm longer, every length 5 % smaller", German: "Arme 10 cm länger, alle Längen 5 % kleiner", Spanish: "brazos 10 cm más largos, todas las medidas 5 % menores",
 	} {
 		if got := strings.ReplaceAll(l.Amounts(of), "\u00a0", " "); got != want {
 			t.Errorf("%s: %q, want %q", l, got, want)
@@ -79,6 +81,68 @@ func TestEffectsInLanguages(t *testing.T) {
 			if got := l.Effect(word); slices.Contains(english, got) {
 				t.Errorf("%s: %q stays %q", l, word, got)
 			}
+		}
+	}
+}
+
+// Every language says of everything that nobody has measured what it is, each in its own words, and
+// of every part of a pose and of every person in the middle.
+func TestNothingIsWithoutWords(t *testing.T) {
+	for _, l := range Languages {
+		seen := map[string]assume.ID{}
+		for _, a := range assume.All() {
+			text := l.Unknown(a.Name)
+			if other, twice := seen[text]; twice || text == "" || strings.HasSuffix(text, ": ") {
+				t.Errorf("%s: %s and %s are both %q", l, a.Name, other, text)
+			}
+			seen[text] = a.ID
+		}
+		for _, of := range append(untrainedAdults[:], untrainedYouths[:]...) {
+			if middle, same := l.Middle(of); middle == "" || same == "" || middle == same {
+				t.Errorf("%s: %q, %q", l, middle, same)
+			}
+		}
+	}
+	for _, l := range Languages[1:] {
+		for v := range hold.NumVariants {
+			if text := variantsOf[v][l-1]; text == "" || strings.Contains(text, "%s") != (v.Info().Unit != "") {
+				t.Errorf("%s: %v is %q", l, v, text)
+			}
+		}
+		for r := range body.NumRegions {
+			if regionsOf[r][l-1] == "" {
+				t.Errorf("%s has no words for mass on %v", l, r)
+			}
+		}
+		for f := range hold.NumLegForms {
+			if legForms[f][l-1] == "" {
+				t.Errorf("%s has no words for legs %v", l, f)
+			}
+		}
+	}
+}
+
+// People are named in the language, with none of the English left in it.
+func TestPeopleInLanguages(t *testing.T) {
+	for _, c := range []struct {
+		population string
+		want       [NumLanguages]string
+	}{
+		{"us-men", [...]string{"men", "Männer", "hombres"}},
+		{"ansur2-women", [...]string{"Army women", "US-Soldatinnen", "mujeres soldado"}},
+		{"climbers-men", [...]string{"men of climbers' sizes", "Männer mit Klettermaßen", "hombres con talla de escalador"}},
+		{"my-women", [...]string{"my-women", "my-women", "my-women"}},
+	} {
+		for l, want := range c.want {
+			if got := Language(l).Sexes(c.population); got != want {
+				t.Errorf("%s: %s is %q, want %q", Language(l), c.population, got, want)
+			}
+		}
+	}
+	both := []string{"ansur2-men", "ansur2-women", "us-men"}
+	for l, want := range [...]string{"soldiers and men", "US-Soldaten und Männer", "soldados estadounidenses y hombres"} {
+		if got := Language(l).People(both, append(both, "us-women")); got != want {
+			t.Errorf("%s: %q, want %q", Language(l), got, want)
 		}
 	}
 }

@@ -249,9 +249,11 @@ func Credits(populations []string) string {
 	return And(parts)
 }
 
-// Cited are the sources behind embedded populations, as briefly as they are cited in any
-// language.
-func Cited(populations []string) string {
+// army is the survey of soldiers as it is cited.
+var army = [NumLanguages]string{English: "US Army 2012", German: "US-Armee 2012", Spanish: "Ejército de EE. UU. 2012"}
+
+// Cited are the sources behind embedded populations, as briefly as they are cited.
+func (l Language) Cited(populations []string) string {
 	var parts []string
 	for _, source := range []struct {
 		name string
@@ -259,7 +261,7 @@ func Cited(populations []string) string {
 	}{
 		{"NHANES 2011–2018 (CDC/NCHS)", func(s *Survey) bool { return strings.HasPrefix(s.Credit, nhanes) }},
 		{"Snyder et al. 1977", func(s *Survey) bool { return s == youths }},
-		{"US Army 2012 (Gordon et al. 2014)", func(*Survey) bool { return true }},
+		{army[l] + " (Gordon et al. 2014)", func(*Survey) bool { return true }},
 	} {
 		if slices.ContainsFunc(populations, func(p string) bool { s := SurveyOf(p); return s != nil && source.of(s) }) {
 			parts = append(parts, source.name)

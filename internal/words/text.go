@@ -60,7 +60,15 @@ func NoBreak(text string) string { return unbroken.Replace(text) }
 
 var unbroken = strings.NewReplacer(" BW", "\u00a0BW", " %", "\u00a0%", " cm", "\u00a0cm", " kg", "\u00a0kg")
 
+// Bodies says how many simulated bodies there are.
+func Bodies(n int) string {
+	if n == 1 {
+		return "one body"
+	}
+	return Count(n) + "\u00a0bodies"
+}
+
 // Foot says under a picture whose bodies it is of, how many, how and by what.
 func Foot(people string, n int, model, assumptions, source string) string {
-	return "People: " + people + ", n\u00a0=\u00a0" + Count(n) + ". Model: " + model + ". Assumptions: " + assumptions + ". Source: " + strings.TrimSuffix(source, ".") + "."
+	return "People: " + people + ", " + Bodies(n) + ". Model: " + model + ". Assumptions: " + assumptions + ". Source: " + strings.TrimSuffix(source, ".") + "."
 }

@@ -28,25 +28,25 @@ var verdicts = [...]VerdictWords{
 		"At least SHARE of bodies move as claimed, by enough to matter.",
 		"For at least SHARE of bodies the effect is too small to matter, as claimed.",
 		"The groups' medians differ as claimed, by enough to matter."},
-	claim.LessThanSaid: {"supported, but less than said", "supported, less", "✓−", "supported", "True, but by less than the saying promises.",
+	claim.LessThanSaid: {"supported, but less than said", "supported, less", "✓−", "supported but less than said", "True, but by less than the saying promises.",
 		"At least SHARE of bodies move as claimed, by enough to matter, but most by less than the saying promises.", "",
 		"The groups' medians differ as claimed, but by less than the saying promises."},
-	claim.MoreThanSaid: {"supported, and more than said", "supported, more", "✓+", "supported", "True, and by more than the saying promises.",
+	claim.MoreThanSaid: {"supported, and more than said", "supported, more", "✓+", "supported and more than said", "True, and by more than the saying promises.",
 		"At least SHARE of bodies move as claimed, by enough to matter, and most by more than the saying promises.", "",
 		"The groups' medians differ as claimed, and by more than the saying promises."},
-	claim.SizeOpen: {"supported, by how much is not settled", "supported, size open", "✓?", "supported", "True; whether by as much as the saying promises is not settled.",
+	claim.SizeOpen: {"supported, by how much is not settled", "supported, size open", "✓?", "supported with the size not settled", "True; whether by as much as the saying promises is not settled.",
 		"At least SHARE of bodies move as claimed, by enough to matter; whether by as much as the saying promises is not settled.", "",
 		"The groups' medians differ as claimed; whether by as much as the saying promises is not settled."},
 	claim.Contradicted: {"contradicted", "contradicted", "✗", "contradicted", "At least 95 % move the other way, by enough to matter.",
 		"At least SHARE of bodies move the other way, by enough to matter.",
 		"For at least SHARE of bodies there is an effect that matters, against the claim.",
 		"The groups' medians differ the other way, by enough to matter."},
-	claim.NoDifference: {"no difference that matters", "no difference", "≈", "with no difference that matters", "At least 95 % move by too little to matter.",
+	claim.NoDifference: {"no difference that matters", "no difference", "≈", "no difference that matters", "At least 95 % move by too little to matter.",
 		"At least SHARE of bodies move by too little to matter.", "",
 		"The groups' medians differ by too little to matter."},
-	claim.NoEffect: {"exactly no effect", "exactly no effect", "=", "with no difference that matters", "Nothing moves; the claim’s page says why.",
+	claim.NoEffect: {"exactly no effect", "exactly no effect", "=", "no difference that matters", "Nothing moves; the claim’s page says why.",
 		"Nothing moves, for any body, under any assumption: the quantity does not depend on the change.", "", ""},
-	claim.DependsOnBody: {"depends on the body", "depends on the body", "±", "that depend on the body", "None of these holds for everybody; the claim’s page says what it depends on.",
+	claim.DependsOnBody: {"depends on the body", "depends on the body", "±", "depends on the body", "None of these holds for everybody; the claim’s page says what it depends on.",
 		"No outcome holds for SHARE of bodies in every population: it depends on the body.", "", ""},
 	claim.OpenAssumptions: {"not settled: assumptions", "not settled", "?", "not settled",
 		"It depends on what nobody has measured; the claim’s page says what.",
@@ -76,6 +76,19 @@ func Legend() []VerdictWords {
 		}
 	}
 	return list
+}
+
+// Plainly is a verdict in a few words, beside its mark.
+func (w VerdictWords) Plainly() string {
+	switch w.Mark {
+	case verdicts[claim.OpenAssumptions].Mark:
+		return w.Short + ": nobody can tell yet"
+	case verdicts[claim.Supported].Mark:
+		return w.Name + ": it comes out so"
+	case verdicts[claim.Contradicted].Mark:
+		return w.Name + ": it goes the other way"
+	}
+	return w.Name
 }
 
 // Verdict is how a verdict is spoken of.

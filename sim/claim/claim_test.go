@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -358,6 +359,15 @@ func TestBreakEvenShareBreaksEven(t *testing.T) {
 		if math.Abs(e.P50) > 0.02 { // per cent: shares differ a little from body to body
 			t.Errorf("%s: at the break-even share of %.3f the median difficulty moves by %.4f %%", m.Name, m.Pooled.BreakEven.P50, e.P50)
 		}
+	}
+}
+
+// What people are told apart by stands in the table under a name with its unit, years too.
+func TestToldApartByYears(t *testing.T) {
+	m, open := keep()
+	test(t, shipped(t, "age-40"), func(o *claim.Options) { fixedN(o); o.Open = open })
+	if ages := m.float["told_apart_by_years"]; len(ages) == 0 || slices.Max(ages) < 40 || slices.Max(ages) > 60 {
+		t.Errorf("%d ages, the names are %v", len(ages), slices.Sorted(maps.Keys(m.float)))
 	}
 }
 

@@ -57,7 +57,7 @@ func (t *test) layout() columns.Layout {
 	if c := t.claim.Contrast; c != nil {
 		possible = "1 where the body can take the posture; "
 		name := "told_apart_by"
-		if ending, known := map[string]string{"m": "_m", "kg": "_kg", "kg/m2": "_kg_m2", "": "_ratio"}[c.By.Unit()]; known {
+		if ending, known := map[string]string{"m": "_m", "kg": "_kg", "kg/m2": "_kg_m2", "years": "_years", "": "_ratio"}[c.By.Unit()]; known {
 			name += ending
 		}
 		l.Columns = append(l.Columns, columns.Column{Name: name, Unit: strings.Replace(c.By.Unit(), "m2", "m²", 1), Description: "what separates the groups:  " + c.By.String() + "; the cuts are in the summary"})

@@ -30,14 +30,14 @@ const foot = 0.3048 // m
 
 // Mier et al. 2014 (Int J Exerc Sci 7:161-168) gives means and standard deviations
 // of 5-second holds by sex; Ebben et al. 2011 (J Strength Cond Res 25:2891-2894)
-// peaks of the moving exercise, on boxes of 30.48 and 60.96 cm (as read in a
-// second-hand account; those for the lower box and on the knees from memory); Gouvali & Boudolos
-// 2005 (J Strength Cond Res 19:146-151). Nobody published where the hands were.
+// peaks of the moving exercise, on boxes of 30.48 and 60.96 cm, as read in second-hand
+// accounts (all six in "How much of your weight is lifted in a push up", ecency.com,
+// @starbork); Gouvali & Boudolos 2005 (J Strength Cond Res 19:146-151). Nobody published where
+// the hands were.
 const (
 	mier    = "Mier et al. 2014, Int J Exerc Sci 7:161, held 5 s"
 	gouvali = "Gouvali & Boudolos 2005, J Strength Cond Res 19:146"
 	ebben   = "Ebben et al. 2011, J Strength Cond Res 25:2891, peaks in motion, read second-hand"
-	recall  = "Ebben et al. 2011, from memory"
 )
 
 var plates = []Plate{
@@ -47,12 +47,12 @@ var plates = []Plate{
 	{Position: "level", Men: 14, Women: 9, Measured: 0.64, Who: "14 men and 9 women", Source: ebben},
 	{Position: "feet raised 0.61 m", Pose: Pose{FeetRaised: 2 * foot}, Men: 14, Women: 9, Measured: 0.74, Who: "14 men and 9 women", Source: ebben},
 	{Position: "hands raised 0.61 m", Pose: Pose{HandsRaised: 2 * foot}, Men: 14, Women: 9, Measured: 0.41, Who: "14 men and 9 women", Source: ebben},
-	{Position: "feet raised 0.30 m", Pose: Pose{FeetRaised: foot}, Men: 14, Women: 9, Measured: 0.70, Who: "14 men and 9 women", Source: recall},
-	{Position: "hands raised 0.30 m", Pose: Pose{HandsRaised: foot}, Men: 14, Women: 9, Measured: 0.55, Who: "14 men and 9 women", Source: recall},
+	{Position: "feet raised 0.30 m", Pose: Pose{FeetRaised: foot}, Men: 14, Women: 9, Measured: 0.70, Who: "14 men and 9 women", Source: ebben},
+	{Position: "hands raised 0.30 m", Pose: Pose{HandsRaised: foot}, Men: 14, Women: 9, Measured: 0.55, Who: "14 men and 9 women", Source: ebben},
 	{Position: "on knees", Pose: Pose{Kneeling: 1}, Men: 1, Measured: 0.525, SD: 0.037, Stated: 0.075, Who: "men", Source: mier},
 	{Position: "on knees", Pose: Pose{Kneeling: 1}, Women: 1, Measured: 0.515, SD: 0.031, Stated: 0.065, Who: "women", Source: mier},
 	{Position: "on knees", Pose: Pose{Kneeling: 1}, Men: 1, Measured: 0.529, Stated: 0.08, Who: "8 men", Source: gouvali},
-	{Position: "on knees", Pose: Pose{Kneeling: 1}, Men: 14, Women: 9, Measured: 0.49, Who: "14 men and 9 women", Source: recall},
+	{Position: "on knees", Pose: Pose{Kneeling: 1}, Men: 14, Women: 9, Measured: 0.49, Who: "14 men and 9 women", Source: ebben},
 	{Position: "arms bent", Pose: Pose{Bent: 1}, Men: 1, Measured: 0.746, SD: 0.036, Stated: 0.075, Who: "men", Source: mier},
 	{Position: "arms bent", Pose: Pose{Bent: 1}, Women: 1, Measured: 0.703, SD: 0.031, Stated: 0.035, Who: "women", Source: mier},
 }

@@ -91,14 +91,14 @@ for (const file of pages) {
     const where = `${name}, printed on ${format}`
     const { context, page } = await open(file, { colorScheme: 'dark' })
     const pdf = join(pictures, `${name}-${format}.pdf`)
-    const heading = await page.evaluate(() => document.querySelector('h1').textContent.trim())
+    const [heading, cautions] = await page.evaluate(() => ['h1', '#cautions'].map(of => document.querySelector(of).textContent.trim()))
     await page.pdf({ path: pdf, format, preferCSSPageSize: false, printBackground: true })
     const text = execFileSync('pdftotext', ['-layout', pdf, '-'], { maxBuffer: 1 << 26 }).toString()
     const sheets = text.split('\f').length - 1
     const most = format === 'A4' && !file.includes('many-models') ? 5 : 6
     if (sheets < 2 || sheets > most) fault(where, `${sheets} pages, 2 to ${most} are sane`)
     const flat = text.replace(/\s+/g, ' ')
-    for (const words of [heading, 'Cautions', 'CC BY 4.0']) {
+    for (const words of [heading, cautions, 'CC BY 4.0']) {
       if (!flat.includes(words)) fault(where, `the text “${words}” cannot be found`)
     }
     for (const [k, sheet] of text.split('\f').slice(0, -1).entries()) {

@@ -346,7 +346,7 @@ func writeBeside(t *evidence.Tested, env *console.Environment, l flags.Look, fol
 	if err := output.Draw(env, l, output.PlacedIn(folder, figures)); err != nil {
 		return err
 	}
-	if err := drawStory(env, l, folder, t.Result, figures); err != nil {
+	if err := drawStory(env, l, folder, t.Result, &t.Stamp, figures); err != nil {
 		return err
 	}
 	language, err := l.ResolveLanguage()

@@ -268,7 +268,7 @@ func writeLibrary(env *console.Environment, l flags.Look, folder string, results
 }
 
 // drawStory writes the story of a claim at each of its sizes.
-func drawStory(env *console.Environment, l flags.Look, folder string, r *outcome.Result, figures []draw.Named) error {
+func drawStory(env *console.Environment, l flags.Look, folder string, r *outcome.Result, stamp *provenance.Stamp, figures []draw.Named) error {
 	_, theme, err := l.Resolve()
 	if err != nil || l.None {
 		return err
@@ -277,7 +277,7 @@ func drawStory(env *console.Environment, l flags.Look, folder string, r *outcome
 	if err != nil {
 		return err
 	}
-	story := drawn.StoryOf(r, figures, language, l.Address)
+	story := drawn.StoryOf(r, figures, language, said.Source(r, stamp, language, l.Address))
 	for _, size := range chart.StorySizes {
 		_, err := draw.Save(folder, "story-"+size.Name, story, size, theme)
 		var refused *draw.Refusal

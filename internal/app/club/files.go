@@ -1,9 +1,12 @@
 package club
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/app/console"
@@ -42,8 +45,9 @@ func cardFoot(c *said.Card) draw.Foot {
 	return draw.Foot{People: people, N: c.Options.N, Model: model, Assumptions: said.CardAssumptions, Source: provenance.Credit()}
 }
 
-// ClubFigure compares the athletes of a club.
+// ClubFigure compares the athletes of a club, whoever is nearest to the hold first.
 func ClubFigure(cards []said.Card, names []string, s words.System) chart.Dots {
+	cards, names = byStrength(cards, names)
 	spacing, force, hard := chart.DotPanel{Label: "Hands apart (" + words.Unit(units.Length, s) + ")"}, chart.DotPanel{Label: "Harder-working arm (" + words.Unit(units.Mass, s) + ")"},
 		chart.DotPanel{Label: "Times an untrained person’s strength"}
 	before := false
@@ -69,11 +73,33 @@ func ClubFigure(cards []said.Card, names []string, s words.System) chart.Dots {
 	if before {
 		f.Key += " Ring: by the earlier table."
 	}
+	f.Less, f.More, f.Around, f.Special = "can", "cannot", 1, len(f.Panels)-1
 	f.Title = clubTitle(cards, s)
 	return f
 }
 
-// clubTitle says how far apart the marks of a club lie.
+// byStrength sorts cards with their names by how many times their strength the hold takes; of whom
+// nobody knows, last.
+func byStrength(cards []said.Card, names []string) ([]said.Card, []string) {
+	times := func(i int) float64 {
+		if x, ok := persons.TimesStrength(cards[i].Primary()); ok {
+			return x.Median
+		}
+		return math.Inf(1)
+	}
+	order := make([]int, len(cards))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(times(a), times(b)) })
+	sorted, called := make([]said.Card, len(cards)), make([]string, len(cards))
+	for k, i := range order {
+		sorted[k], called[k] = cards[i], names[i]
+	}
+	return sorted, called
+}
+
+// clubTitle says how far apart the marks of a club lie, and how hard it is for them.
 func clubTitle(cards []said.Card, s words.System) string {
 	var list []float64
 	for i := range cards {
@@ -84,7 +110,17 @@ func clubTitle(cards []said.Card, s words.System) string {
 	if len(list) == 0 {
 		return "Human flag: nobody of this club can take the posture"
 	}
-	return words.NoBreak("Human flag: hands " + words.Over(list, func(x float64) string { return words.Mark(x, s) }) + " apart in this club")
+	title := "Human flag in this club: hands " + words.Over(list, func(x float64) string { return words.Mark(x, s) }) + " apart"
+	var times []float64
+	for i := range cards {
+		if x, ok := persons.TimesStrength(cards[i].Primary()); ok {
+			times = append(times, x.Median)
+		}
+	}
+	if len(times) > 0 {
+		title += ", " + words.Over(times, words.Times) + " times an untrained person’s strength"
+	}
+	return words.NoBreak(title)
 }
 
 // write writes everything into the folder.

@@ -158,13 +158,13 @@ type Look struct {
 	None  bool // no chart is drawn
 
 	Language string // of the story and of the first screen of the page
-	Address  string // where the story says that the evidence is
+	Address  string // that the story gives for its evidence; it may be empty
 	Above    string // address of the page that lists the evidence, or nothing
 }
 
 // DefaultLook is that of charts nobody has said anything about.
 func DefaultLook() Look {
-	return Look{size: draw.Sizes[0].Name, theme: draw.Themes[0].Name, Language: words.English.String(), Address: EvidencePage}
+	return Look{size: draw.Sizes[0].Name, theme: draw.Themes[0].Name, Language: words.English.String()}
 }
 
 // NoCharts is the look of a repeat, which compares no charts and throws its files away.
@@ -183,7 +183,7 @@ func (l *Look) AddFlags(c *cobra.Command) {
 // AddStoryFlags adds those of the commands that make stories.
 func (l *Look) AddStoryFlags(c *cobra.Command) {
 	c.Flags().StringVar(&l.Language, "language", l.Language, "language of the story and of the first screen of the page: "+strings.Join(names.Of(words.Languages), ", "))
-	c.Flags().StringVar(&l.Address, "evidence-at", l.Address, "where the story says that its evidence can be read, such as https://example.org/longer-arms")
+	c.Flags().StringVar(&l.Address, "evidence-at", l.Address, "address that the story gives for its evidence, such as https://example.org/longer-arms; without one it names the study")
 }
 
 // Resolve reads the names.

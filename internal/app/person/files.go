@@ -39,7 +39,7 @@ import (
 // What the dots of persons are, and against whom they are hard.
 const (
 	DotKey       = "Dot: the middle of what is not known; line: nine in ten of it."
-	UntrainedKey = " Own strength was not tested: hard is against an untrained person of that sex, size and age."
+	UntrainedKey = " Own strength was not tested: hard is against an untrained person of that sex, size and age, whose strength is estimated, not validated."
 )
 
 // DotOf is what is not known of a person, in the unit of an axis; none where it is not ok.
@@ -315,7 +315,7 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 	f.Axis, f.Key = "Times an untrained person’s strength", DotKey+UntrainedKey
 	if tested {
 		f.Axis = "Times the person’s strength"
-		f.Key = DotKey + " Strength: by own tests of those who did some, else that of an untrained person of that sex, size and age."
+		f.Key = DotKey + " Strength: by own tests of those who did some, else that of an untrained person of that sex, size and age, which is estimated, not validated."
 	}
 	f.Less, f.More, f.Around = "enough", "not enough", 1
 	if least != nil {

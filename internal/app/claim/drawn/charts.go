@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode"
 
 	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/bodies"
@@ -430,16 +431,23 @@ func mediansOf(r *outcome.Result) ([]*claim.Medians, error) {
 	return list, nil
 }
 
-// middle names somebody in the middle of a population, with their size.
-func middle(of scenario.Group, b *body.Columns) (string, error) {
-	p := of.Own
-	if p == nil {
-		var err error
-		if p, err = anthro.Load(of.Population); err != nil {
-			return "", err
-		}
+// populationOf is the population that a group of people is of.
+func populationOf(of scenario.Group) (*anthro.Population, error) {
+	if of.Own != nil {
+		return of.Own, nil
 	}
-	return words.NoBreak("the middle " + words.UntrainedOf(p).One + ", " + sizeOf(b)), nil
+	return anthro.Load(of.Population)
+}
+
+// middle names somebody in the middle of a population, with their size, and the same person once
+// more.
+func middle(of scenario.Group, b *body.Columns) (middle, same string, err error) {
+	p, err := populationOf(of)
+	if err != nil {
+		return "", "", err
+	}
+	middle, same = words.English.Middle(words.UntrainedOf(p))
+	return words.NoBreak(middle + ", " + sizeOf(b)), same, nil
 }
 
 func sizeOf(b *body.Columns) string {
@@ -453,7 +461,7 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]bodies.
 		return nil, nil
 	}
 	c := r.Claim
-	who, err := middle(c.People[g], m.Before.Held.Body)
+	who, same, err := middle(c.People[g], m.Before.Held.Body)
 	if err != nil {
 		return nil, err
 	}
@@ -466,13 +474,16 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]bodies.
 	case c.Change.Hold != nil:
 		changed, who = strings.TrimSuffix(changed, ","), who+", "+strings.TrimPrefix(was, "the ")
 	case instead:
+		if at := strings.IndexFunc(changed, unicode.IsDigit); at >= 0 && unicode.IsDigit(rune(was[0])) {
+			was = changed[:at] + was // what it is that was another number
+		}
 		who += ", " + was
 	}
 	before, err := freebody.SilhouetteOf(m.Before.Held, c.Hold, who)
 	if err != nil {
 		return nil, err
 	}
-	after, err := freebody.SilhouetteOf(m.After.Held, next, changed)
+	after, err := freebody.SilhouetteOf(m.After.Held, next, same+", "+changed)
 	return []bodies.Silhouette{before, after}, err
 }
 
@@ -493,7 +504,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 			f.YLabel += "; the dots are where strength is used least"
 		}
 		panel := chart.RequirementPanel{}
-		if panel.Name, err = middle(c.People[g], of.Before.Held.Body); err != nil {
+		if panel.Name, _, err = middle(c.People[g], of.Before.Held.Body); err != nil {
 			return f, err
 		}
 		panel.Name = words.Capital(panel.Name)
@@ -607,10 +618,7 @@ func axisOf(d hold.Demand, m hold.Model, people []scenario.Group) demandAxis {
 func untrainedAmong(people []scenario.Group) string {
 	var list []*anthro.Population
 	for _, g := range people {
-		p := g.Own
-		if p == nil {
-			p, _ = anthro.Load(g.Population) // a claim that was tested has people
-		}
+		p, _ := populationOf(g) // a claim that was tested has people
 		list = append(list, p)
 	}
 	return words.UntrainedAmong(list)

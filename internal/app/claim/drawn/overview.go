@@ -14,7 +14,6 @@ import (
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -40,8 +39,21 @@ func Overview(results []*outcome.Result) chart.Overview {
 		o.People = append(o.People, chart.OverviewPeople{Kind: kind, One: one, Name: words.Sexes(p)})
 		o.Key = words.KindsKey
 	}
+	seen := map[string]bool{}
 	for _, r := range sorted {
-		o.Rows = append(o.Rows, overviewRow(r, people))
+		row := overviewRow(r, people)
+		o.Rows = append(o.Rows, row)
+		for _, m := range append(row.Whom, row.Verdict) {
+			seen[m.Mark] = true
+		}
+	}
+	for _, w := range words.Legend() {
+		if seen[w.Mark] {
+			o.Marks = append(o.Marks, chart.OverviewMark{Mark: w.Mark, Word: w.Plainly()})
+		}
+	}
+	if seen[notJudged.Mark] {
+		o.Marks = append(o.Marks, notJudged)
 	}
 	return o
 }
@@ -118,7 +130,7 @@ func overviewFoot(results []*outcome.Result) draw.Foot {
 		}
 	}
 	if differ {
-		f.People += ", at least"
+		f.People += "; of the claim with the fewest"
 	}
 	return f
 }
@@ -142,7 +154,7 @@ func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 		return row
 	}
 	for _, p := range r.ForWhom.People {
-		mark := chart.OverviewMark{Mark: "–", Word: "not judged"}
+		mark := notJudged
 		if p.Verdict != nil {
 			mark = overviewMark(*p.Verdict)
 		}
@@ -150,6 +162,9 @@ func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 	}
 	return row
 }
+
+// notJudged is the mark of people for whom a claim was not judged.
+var notJudged = chart.OverviewMark{Mark: "–", Word: "not judged"}
 
 func overviewMark(v claim.Verdict) chart.OverviewMark {
 	w := words.Verdict(v)
@@ -179,43 +194,35 @@ func overviewEffect(s said.ClaimSizes, draws []*outcome.Draws, none bool) (effec
 	if all == nil {
 		return "", ""
 	}
-	if s.Signed(low) == s.Signed(high) {
-		return s.Compared(low), s.Span(*all)
+	if effect = s.Between(low, high); s.Signed(low) == s.Signed(high) {
+		effect = s.Compared(low)
 	}
-	return s.Between(low, high), s.Span(*all)
+	return words.English.Effect(effect), s.Span(*all)
 }
 
 // StoryOf is a claim on one picture that stands alone, in a language, with the bodies of
-// its other charts. address is where its evidence can be read.
-func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, address string) chart.Story {
+// its other charts. source says where its evidence is.
+func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, source string) chart.Story {
 	c := r.Claim
 	zone := effectZone(c)
 	over := words.PhraseChange
 	if c.Contrast != nil {
 		over = words.PhraseDifference
 	}
-	zone.XLabel = l.Say(over, l.Quantity(c.Demand, strings.Replace(zone.Unit, "deg", "degrees", 1)))
+	zone.XLabel = strings.TrimSuffix(l.Say(over, l.Noun(c.Demand)), ": ")
 	zone.Below, zone.Above = l.Effect(zone.Below), l.Effect(zone.Above)
-	promised := ""
-	if zone.Said != 0 {
-		promised = l.Say(words.PhraseSaid)
-	}
-	says := c.Says
-	if shipped, err := study.ShippedClaim(c.Name); err == nil && shipped.Says == says {
-		says = l.Saying(c.Name, says)
-	}
-	amount, behind := "", ""
-	if c.Change != nil {
-		if amount = l.Amounts(c.Change.Body.Of); amount != "" {
-			behind = " (" + amount + ")"
-		}
-	}
 	s := chart.Story{
-		Saying: words.NoBreak(l.Quoted(written(says, c.Name))), Answer: words.NoBreak(said.OpenFor(l.Answer(r.Verdict, c.Expect), r, l) + said.CentralAlone(r) + never(r, l) + behind + "."), Zone: zone,
-		Small: words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))) + promised, Language: l.String(),
+		Saying: words.NoBreak(said.Saying(c, l)), Answer: said.InOneSentence(r, l), Zone: zone,
+		Small: words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))), Language: l.String(), Sure: said.SureBriefly(r, l),
 		Foot: foot(r, peopleNames(r), everyModelIn(r)),
 	}
-	s.Foot.Said = storyFoot(r, l, s.Foot.N, address)
+	if zone.Said != 0 {
+		s.Promised = words.NoBreak(l.Say(words.PhraseSaid, l.Effect(words.Promised(c))))
+	}
+	if !draw.Writable(s.Saying) {
+		s.Saying = l.Quoted(c.Name)
+	}
+	s.Foot.Said = strings.TrimSpace(storyFoot(r, l, s.Foot.N) + " " + source)
 	for _, f := range figures {
 		switch figure := f.Figure.(type) {
 		case chart.EffectDistribution:
@@ -227,33 +234,25 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, address 
 			break
 		}
 	}
-	if l != words.English && len(s.Bodies) == 2 {
-		captions := []string{l.Say(words.PhraseBefore), cmp.Or(amount, l.Say(words.PhraseAfter))}
-		for k := range captions {
-			if _, size, found := strings.Cut(s.Bodies[k].Caption, ": "); found && c.Contrast != nil {
-				captions[k] = l.Effect(size)
-			}
-		}
-		s.Bodies = []bodies.Silhouette{{Caption: captions[0], Body: s.Bodies[0].Body}, {Caption: captions[1], Body: s.Bodies[1].Body}}
-	}
 	if len(s.Bodies) == 2 {
+		if l != words.English {
+			s.Bodies = captioned(r, s.Bodies, l)
+		}
 		s.Shows = l.Say(words.PhraseBodies, s.Bodies[0].Caption+"; "+s.Bodies[1].Caption)
 	}
 	if r.Verdict == claim.NoEffect {
 		return s
 	}
-	add := func(p words.Phrase, d *outcome.Draws, size *said.ClaimSizes, of func(float64) float64) {
-		bar := chart.StoryBar{Low: of(0.05), Middle: of(0.5), High: of(0.95)}
-		bar.Label = words.NoBreak(l.Say(p, l.Effect(size.Between(bar.Low, bar.High))))
-		s.Bars = append(s.Bars, bar)
+	add := func(p words.Phrase, size *said.ClaimSizes, low, middle, high float64) {
+		s.Bars = append(s.Bars, chart.StoryBar{Low: low, Middle: middle, High: high, Label: words.NoBreak(l.Say(p, l.Effect(size.Between(low, high))))})
 	}
 	for i := range r.Models {
 		m := &r.Models[i]
 		if d := m.Pooled.Draws; c.Contrast == nil && d.InUnit.P50 != nil {
 			size, before := said.SizesOf(c, m.Model.Statics), len(s.Bars)
-			add(words.PhrasePeople, d, &size, d.PeopleAt)
+			add(words.PhrasePeople, &size, d.PeopleAt(0.05), d.PeopleAt(0.5), d.PeopleAt(0.95))
 			if !r.Central {
-				add(words.PhraseUnmeasured, d, &size, d.MedianAt)
+				add(words.PhraseUnmeasured, &size, d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95))
 			}
 			for k := before; k < len(s.Bars) && len(r.Models) > 1; k++ {
 				s.Bars[k].Label = m.Name + "; " + s.Bars[k].Label
@@ -263,49 +262,57 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, address 
 	for i := range r.Contrast {
 		if d := r.Contrast[i].Draws; d.InUnit.P50 != nil && !r.Central {
 			size := said.SizesOf(c, said.ModelOf(r, r.Contrast[i].Model))
-			add(words.PhraseUnmeasured, d, &size, d.MedianAt)
+			add(words.PhraseUnmeasured, &size, d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95))
 			if bar := &s.Bars[len(s.Bars)-1]; len(r.Contrast) > 1 {
-				bar.Label = l.Effect(words.Sexes(r.Contrast[i].People)) + "; " + bar.Label
+				bar.Label = l.Sexes(r.Contrast[i].People) + ", " + bar.Label
 			}
+		}
+	}
+	if m := said.MeasuredOf(c); m != nil && len(s.Bars) > 0 {
+		if low, high, told := m.Reach(c); told {
+			size := said.SizesOf(c, hold.Equilibrium)
+			add(words.PhraseOnPlates, &size, low, (low+high)/2, high)
 		}
 	}
 	return s
 }
 
-// storyFoot says in a language whose bodies a story is of, from which surveys, and where its
-// evidence can be read.
-func storyFoot(r *outcome.Result, l words.Language, bodies int, address string) string {
+// captioned are bodies with captions in another language than English: of a change, somebody in the
+// middle and the same person changed; of a contrast, the sizes of the middle of both groups.
+func captioned(r *outcome.Result, list []bodies.Silhouette, l words.Language) []bodies.Silhouette {
+	captions := []string{l.Say(words.PhraseBefore), l.Say(words.PhraseAfter)}
+	for k, b := range list {
+		if _, size, found := strings.Cut(b.Caption, ": "); found && r.Claim.Contrast != nil {
+			if captions[k] = l.Effect(size); l.Contrasted(r.Claim.Contrast)[k] != "" {
+				captions[k] = l.Contrasted(r.Claim.Contrast)[k] + ": " + captions[k]
+			}
+		}
+	}
+	for _, g := range r.Claim.People {
+		p, err := populationOf(g)
+		if err != nil || r.Claim.Contrast != nil {
+			continue
+		}
+		of := words.UntrainedOf(p)
+		theMiddle, _ := words.English.Middle(of)
+		if size, found := strings.CutPrefix(list[0].Caption, theMiddle+", "); found {
+			middle, same := l.Middle(of)
+			captions[0] = words.NoBreak(middle + ", " + strings.Join(strings.SplitN(size, ", ", 3)[:2], ", "))
+			captions[1] = words.NoBreak(same + ", " + cmp.Or(l.Altered(r.Claim), captions[1]))
+		}
+	}
+	return []bodies.Silhouette{{Caption: captions[0], Body: list[0].Body}, {Caption: captions[1], Body: list[1].Body}}
+}
+
+// storyFoot says in a language whose bodies a story is of, and from which surveys.
+func storyFoot(r *outcome.Result, l words.Language, bodies int) string {
 	text := l.Say(words.PhraseSimulated, l.Effect(words.Count(bodies)))
 	if r.Drawn {
-		text += "; " + l.Say(words.PhraseDrawn, l.Effect(words.Count(r.Draws)))
+		text += ", " + l.Say(words.PhraseDrawn, l.Effect(words.Count(r.Draws)))
 	}
 	checked := words.PhraseUnchecked
 	if said.MeasuredOnPlates(r.Claim) {
 		checked = words.PhraseChecked
 	}
-	text = strings.Join([]string{text + ".", l.Say(checked), l.Say(words.PhraseSurveys, words.Cited(words.SurveyNames(r.Claim.People)))}, " ")
-	if address == "" {
-		return text
-	}
-	return text + " " + l.Say(words.PhraseEvidence, address)
-}
-
-// never is neverSaid in a language.
-func never(r *outcome.Result, l words.Language) string {
-	rises, falls := said.AgreedNever(r)
-	less, more := words.Ways(r.Claim.Demand)
-	less, more = l.Effect(less), l.Effect(more)
-	switch {
-	case l == words.English:
-		return said.NeverSaid(r)
-	case said.OwnThreshold(r.Claim): // for which there are no words but English ones
-		return ""
-	case rises && falls:
-		return l.Say(words.PhraseNeither, more, less)
-	case rises:
-		return l.Say(words.PhraseNever, more)
-	case falls:
-		return l.Say(words.PhraseNever, less)
-	}
-	return ""
+	return strings.Join([]string{text + ".", l.Say(checked), l.Say(words.PhraseSurveys, l.Cited(words.SurveyNames(r.Claim.People)))}, " ")
 }

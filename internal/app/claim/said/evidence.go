@@ -3,7 +3,6 @@ package said
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 	"sync"
 
@@ -13,6 +12,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -245,6 +245,49 @@ type Measured struct {
 	Effects []PlateEffect `json:"effects,omitempty"` // of the claim's change of the pose
 	Says    string        `json:"says"`              // in sentences
 	Quoted  string        `json:"quoted"`            // briefly, for the middle of a sentence
+
+	studies []string // each once
+	like    bool     // whether the poses that were measured are those of the claim, heights and all
+}
+
+// Reach is from where to where force plates measured a claim's effect, in the unit of what
+// matters to it; not told where they did not, or at other heights.
+func (m *Measured) Reach(c *claim.Claim) (low, high float64, told bool) {
+	x, _, told := m.reach(c)
+	return x[0], x[1], told && m.like
+}
+
+// reach is Reach whatever the heights, with what the model says in the same poses.
+func (m *Measured) reach(c *claim.Claim) (measured, model [2]float64, told bool) {
+	_, factor := outcome.UnitOf(c)
+	share := c.Threshold().Share > 0
+	for i, e := range m.Effects {
+		x, y := float64(factor*e.Measured), float64(factor*e.Model)
+		if share {
+			x, y = e.MeasuredPercent, e.ModelPercent
+		}
+		if i == 0 {
+			measured, model = [2]float64{x, x}, [2]float64{y, y}
+		}
+		measured = [2]float64{min(measured[0], x), max(measured[1], x)}
+		model = [2]float64{min(model[0], y), max(model[1], y)}
+	}
+	return measured, model, len(m.Effects) > 0
+}
+
+// sizes are what force plates measured and what the model gives, in words: the effect of a change,
+// else the weight in its pose.
+func (m *Measured) sizes(c *claim.Claim, l words.Language) (measured, model string) {
+	if x, y, told := m.reach(c); told {
+		size := SizesOf(c, hold.Equilibrium)
+		return l.Effect(size.Between(x[0], x[1])), l.Effect(size.Between(y[0], y[1]))
+	}
+	p := words.DemandOf(hold.HandShare, hold.Equilibrium)
+	var plates, ours []float64
+	for _, row := range m.Poses {
+		plates, ours = append(plates, row.Measured), append(ours, row.Model)
+	}
+	return l.Effect(words.Over(plates, p.Number)), l.Effect(words.Over(ours, p.Number))
 }
 
 // PlateEffect is the difference between two poses within one study, of the same people.
@@ -268,7 +311,7 @@ func MeasuredOf(c *claim.Claim) *Measured {
 	if !MeasuredOnPlates(c) {
 		return nil
 	}
-	m := &Measured{}
+	m := &Measured{like: true}
 	first, second := c.Posture().Pose, c.PostureAfter().Pose
 	all, rows := hold.ForcePlates(), Plates()
 	for i := range all {
@@ -279,6 +322,7 @@ func MeasuredOf(c *claim.Claim) *Measured {
 		for j := range all {
 			if first != second && nearly(first, all[j].Pose) && nearly(second, all[i].Pose) && all[i].Study() == all[j].Study() && all[i].Who == all[j].Who {
 				m.Effects = append(m.Effects, effectOf(&rows[j], &rows[i]))
+				m.like = m.like && first == all[j].Pose && second == all[i].Pose
 			}
 		}
 	}
@@ -302,13 +346,11 @@ func effectOf(from, to *PlateRow) PlateEffect {
 // tell puts it into words: the effects where there are some, else the poses.
 func (m *Measured) tell(c *claim.Claim) {
 	p := words.DemandOf(hold.HandShare, hold.Equilibrium)
-	var list, studies []string
+	var list []string
 	var measured, model, apart, measuredPercent, modelPercent []float64
 	add := func(source, text string, x, y float64) {
-		study := studyOf(source)
-		if list = append(list, text+" ("+study+")"); !slices.Contains(studies, study) {
-			studies = append(studies, study)
-		}
+		study, _, _ := strings.Cut(source, ",")
+		list, m.studies = append(list, text+" ("+study+")"), names.Once(m.studies, study)
 		measured, model, apart = append(measured, x), append(model, y), append(apart, y-x)
 	}
 	for _, e := range m.Effects {
@@ -324,24 +366,13 @@ func (m *Measured) tell(c *claim.Claim) {
 		}
 		m.Quoted = fmt.Sprintf("force plates measured %s in such poses; the model gives %s", words.Over(measured, p.Number), words.Over(model, p.Number))
 	}
-	m.Quoted += fmt.Sprintf(", a difference of %s (%s)", words.Over(apart, p.Signed), strings.Join(studies, ", "))
+	m.Quoted += fmt.Sprintf(", a difference of %s (%s)", words.Over(apart, p.Signed), strings.Join(m.studies, ", "))
 	if t := c.Contrast; t != nil && !t.Sexes && t.By == anthro.Of(anthro.Stature) {
 		list = append(list, hold.PlatesOnStature)
 		m.Quoted += "; " + hold.PlatesOnStature
 	}
 	m.Says = "On force plates, weight on the hands: " + strings.Join(list, "; ") + "."
 }
-
-// studyOf is a source in short, and whether it was looked at.
-func studyOf(source string) string {
-	study, _, _ := strings.Cut(source, ",")
-	if strings.Contains(source, fromMemory) {
-		study += ", " + fromMemory
-	}
-	return study
-}
-
-const fromMemory = "from memory"
 
 // PlatesAgainst says of a claim about a pose in which the model misses the force plates
 // by how much it does, and whether that is more than the effect itself, so that not even

@@ -14,7 +14,6 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/muscle"
 	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
@@ -31,6 +30,12 @@ func Finding(r *outcome.Result) string {
 		if size := overModels(r); size != "" {
 			parts = append(parts, size)
 		}
+	}
+	switch said := promised(r.Claim); {
+	case said != "" && r.Verdict == claim.LessThanSaid:
+		behind = "less than the " + said + " that the saying promises"
+	case said != "" && r.Verdict == claim.MoreThanSaid:
+		behind = "more than the " + said + " that the saying promises"
 	}
 	if behind != "" {
 		parts = append(parts, behind)
@@ -62,11 +67,8 @@ func overModels(r *outcome.Result) string {
 	}
 	size := SizesOf(r.Claim, r.Models[0].Model.Statics)
 	text := size.Between(low, high)
-	if size.Way(low)*size.Way(high) < 0 { // shorter than with both ways named
-		text = words.Interval(size.Signed(low), size.Signed(high))
-	}
 	if !size.Hard {
-		text = words.PlainNoun(r.Claim.Demand) + " " + text
+		text = words.PlainNoun(r.Claim.Demand) + " is " + text
 	}
 	return text
 }
@@ -317,30 +319,9 @@ func (s *divided) String() string {
 func decider(name string) string {
 	id, ok := assume.Parse(name)
 	if !ok {
-		return plainDecider(name)
+		return words.English.Unknown(name)
 	}
-	return meant(id) + " (" + name + ")"
-}
-
-// meant is what an assumption is about, without what its sign or an example says.
-func meant(id assume.ID) string {
-	meaning, _, _ := strings.Cut(id.Info().Meaning, ";")
-	meaning, _, _ = strings.Cut(meaning, ":")
-	return strings.TrimSuffix(meaning, ", upwards positive")
-}
-
-// plainDecider is decider without the name that files have for it.
-func plainDecider(name string) string {
-	id, ok := assume.Parse(name)
-	if !ok {
-		return "which people the " + name + " happened to measure"
-	}
-	for g := range muscle.NumGroups - 1 {
-		if assume.StrengthOf(g) == id {
-			return "how strong untrained adults are: " + words.GroupPlainly(g)
-		}
-	}
-	return meant(id)
+	return words.Meant(id) + " (" + name + ")"
 }
 
 // decisiveWords says what leaves the verdict open, what that is, and for how much of it
@@ -577,58 +558,4 @@ func asSaid(c *claim.Claim, m hold.Model, d *outcome.Draws) string {
 
 func incomparable(noun string) string {
 	return noun + " cannot be compared for the median body: most can take the posture only before the change or only after it"
-}
-
-// Sure is one line of how sure a result is.
-type Sure struct{ Of, Says string }
-
-// HowSure says in three lines what the draws of what nobody has measured agree on, what decides
-// whether they do, and what was measured.
-func HowSure(r *outcome.Result) []Sure {
-	measured := Validation(r.Claim)
-	if m := MeasuredOf(r.Claim); m != nil {
-		measured = words.Capital(m.Quoted) + "."
-	}
-	return []Sure{{"The draws say", drawsSay(r)}, {"What decides", whatDecides(r)}, {"Measured", measured}}
-}
-
-// drawsSay is the most frequent verdict of the draws for each of the people.
-func drawsSay(r *outcome.Result) string {
-	if r.Verdict == claim.NoEffect {
-		return noEffectReason(r)
-	}
-	var parts []string
-	add := func(model, people string, d *outcome.Draws) {
-		of := words.Sexes(people)
-		if len(r.Models) > 1 {
-			of += ", " + model
-		}
-		parts = append(parts, of+": "+eachVerdict(d)[0])
-	}
-	for i := range r.Models {
-		for _, g := range r.Models[i].Groups {
-			add(r.Models[i].Name, g.People, g.Draws)
-		}
-	}
-	for i := range r.Contrast {
-		add(r.Contrast[i].Model, r.Contrast[i].People, r.Contrast[i].Draws)
-	}
-	if len(parts) > 2*mostQuoted {
-		return "See below: " + words.Count(len(parts)) + " models and people."
-	}
-	return words.Capital(strings.Join(parts, "; ")) + "."
-}
-
-// whatDecides names what leaves the verdict open.
-func whatDecides(r *outcome.Result) string {
-	name, share := deciding(r)
-	switch {
-	case r.Verdict.Settled() && r.Verdict != claim.SizeOpen:
-		return "Nothing: enough of the draws agree."
-	case r.Verdict == claim.OpenModels:
-		return otherModel(r)
-	case name == "":
-		return "Nothing decides it alone."
-	}
-	return words.Capital(plainDecider(name)) + ": " + words.Share(min(share, 1)) + " of whether draws agree."
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"unicode"
 
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
@@ -87,7 +86,7 @@ func ChangeSentence(c *claim.Claim) string {
 		if id.Info().Choice {
 			usual = "the best"
 		}
-		parts = append(parts, plainDecider(id.String())+", taken as "+words.Assumption(id, ch.Assume[id])+" instead of "+usual)
+		parts = append(parts, words.English.Unknown(id.String())+", taken as "+words.Assumption(id, ch.Assume[id])+" instead of "+usual)
 	}
 	switch {
 	case ch.Arms != nil:
@@ -101,7 +100,7 @@ func ChangeSentence(c *claim.Claim) string {
 
 // ShareOf is how many of the people are in each group of a contrast.
 func ShareOf(t *claim.Contrast) string {
-	if math.Abs(t.Share-1.0/3) < 1e-9 {
+	if words.ShareIsThird(t) {
 		return "third"
 	}
 	return words.Share(t.Share)
@@ -167,72 +166,6 @@ func Quotable(r *outcome.Result) string {
 		estimate += ": " + m.Quoted
 	}
 	return fmt.Sprintf("%s (verdict on “%s”: %s; %s).", text, strings.TrimSuffix(c.Says, "."), words.Verdict(r.Verdict), strings.ToLower(estimate[:1])+estimate[1:])
-}
-
-// mostBrief is how many words a brief quote has.
-const mostBrief = 35
-
-// Brief is Quotable in at most 35 words, as much as fits of: the saying, else what was done
-// to the bodies; the verdict; from where to where what nobody has measured moves the effect; the
-// people; and that it is an estimate.
-func Brief(r *outcome.Result) string {
-	c := r.Claim
-	size := SizesOf(c, hold.Equilibrium)
-	verdict, middle, estimate := words.Verdict(r.Verdict).Short+CentralAlone(r), " for the middle person", "Model estimate"
-	switch {
-	case c.Contrast != nil:
-		middle = " in the middle of each group"
-	case r.Verdict == claim.DependsOnBody:
-		middle = " for nine in ten people"
-	}
-	if MeasuredOf(c) != nil && PlatesOutweigh(r) {
-		estimate += ", off force plates by as much"
-	}
-	if c.Assumed().Centre != assume.Defaults() {
-		estimate += " with assumptions of its own"
-	}
-	noun, effect, signed := "", "", ""
-	if low, high, told := middleReach(r); told && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
-		if effect, signed = size.Between(low, high), words.Interval(size.Signed(low), size.Signed(high)); !size.Hard {
-			noun = words.PlainNoun(c.Demand) + " "
-		}
-	}
-	saying, change := "“"+strings.TrimSuffix(c.Says, ".")+"”", words.Capital(ChangeSentence(c))
-	kinds := words.Kinds(populations(r), populations(r))
-	text := ""
-	for _, form := range []struct{ subject, effect, people string }{
-		{saying, noun + effect + middle, "simulated bodies of " + PeopleWords(r)},
-		{saying, noun + effect + middle, "simulated bodies of " + kinds},
-		{saying, noun + effect, "simulated bodies of " + kinds},
-		{saying, effect, "simulated bodies of " + kinds},
-		{change, noun + effect, "simulated bodies of " + kinds},
-		{saying, signed, kinds},
-		{change, signed, kinds},
-	} {
-		text = form.subject + ": " + verdict
-		if effect != "" {
-			text += "; " + form.effect
-			if !r.Central && r.Verdict != claim.DependsOnBody {
-				text += ", by what nobody has measured"
-			}
-		}
-		text += ". " + estimate + ", " + form.people + "."
-		if wordsIn(text) <= mostBrief {
-			break
-		}
-	}
-	return text
-}
-
-// wordsIn counts the words of a text; a lone sign is none.
-func wordsIn(text string) int {
-	n := 0
-	for _, word := range strings.Fields(text) {
-		if strings.ContainsFunc(word, func(c rune) bool { return unicode.IsLetter(c) || unicode.IsDigit(c) }) {
-			n++
-		}
-	}
-	return n
 }
 
 func changeQuote(r *outcome.Result) string {
@@ -321,18 +254,6 @@ func contrastQuote(r *outcome.Result) string {
 		parts = append(parts, fmt.Sprintf("%s among %s%s in the model %s", text, words.Sexes(d.People), size.open(d.Draws.InUnit), d.Model))
 	}
 	return "the median of " + words.PlainNoun(c.Demand) + " of the " + Held(c) + " is " + strings.Join(parts, ", ")
-}
-
-// Citation is the line by which a result can be found and made again: the tool, its
-// version, the claim, seed, number of bodies, and hashes of the data sets and of the
-// whole study. It has no date.
-func Citation(r *outcome.Result, stamp *provenance.Stamp) (string, error) {
-	data, err := stamp.DataHash()
-	if err != nil {
-		return "", err
-	}
-	return fmt.Sprintf("%s %s, claim %s, seed %d, n = %s, data %s, study %s.",
-		stamp.Tool, stamp.Version, r.Claim.Name, r.Seed, words.Count(r.N), data[:12], stamp.StudyHash()[:12]), nil
 }
 
 // Reuse says under which terms pictures and pages may be used again. It is about

@@ -35,7 +35,7 @@ func TestStoriesOfShippedClaims(t *testing.T) {
 					}
 				}
 				alt := story.Alt()
-				if !strings.Contains(story.Zone.XLabel, "(") {
+				if !strings.HasSuffix(story.Zone.XLabel, ": "+l.Noun(r.Claim.Demand)) || strings.HasSuffix(story.Zone.XLabel, ": ") {
 					t.Errorf("%s: the axis says %q", l, story.Zone.XLabel)
 				}
 				if told[story.Saying] || !strings.Contains(alt, story.Answer) || !strings.Contains(alt, "https://example.org/evidence") {
@@ -138,6 +138,12 @@ func checkTitle(t *testing.T, r *outcome.Result, f draw.Figure) {
 	case chart.EffectDistribution:
 		title := plain(f.Title)
 		before, behind, sized := words.Finding(r.Verdict, r.Claim.Expect)
+		switch r.Verdict {
+		case claim.LessThanSaid:
+			behind = "less than"
+		case claim.MoreThanSaid:
+			behind = "more than"
+		}
 		for _, part := range []string{before, behind, plain(said.ChangeSentence(r.Claim))} {
 			if !strings.Contains(strings.ToLower(title), strings.ToLower(part)) {
 				t.Errorf("%q does not say %q", title, part)

@@ -52,29 +52,6 @@ func Answer(r *outcome.Result) string {
 	return OpenFor(words.Answer(r.Verdict, r.Claim.Expect), r, words.English) + CentralAlone(r) + NeverSaid(r)
 }
 
-// OpenFor puts for whom an open verdict is open, where it is settled for others, into an
-// answer.
-func OpenFor(answer string, r *outcome.Result, l words.Language) string {
-	if r.Verdict != claim.OpenAssumptions || len(r.Models) != 1 {
-		return answer
-	}
-	groups := r.Models[0].Groups
-	var open []string
-	for _, g := range groups {
-		if !g.Verdict.Settled() {
-			open = append(open, words.Sexes(g.People))
-		}
-	}
-	if len(open) == 0 || len(open) == len(groups) {
-		return answer
-	}
-	head, rest, more := strings.Cut(answer, ":")
-	if head += l.Say(words.PhraseFor, l.Effect(strings.Join(open, ", "))); more {
-		head += ":" + rest
-	}
-	return head
-}
-
 // fact writes a line of the first screen behind its label.
 func (t *claimText) fact(label, text string) {
 	t.Wrap(fmt.Sprintf("  %-21s ", label), strings.Repeat(" ", 24), text)
@@ -469,7 +446,7 @@ func unsettledBy(r *outcome.Result) string {
 	if name == "" {
 		return ""
 	}
-	return "; it depends on " + plainDecider(name)
+	return "; it depends on " + words.English.Unknown(name)
 }
 
 // deciding is what decides most whether draws agree, and for how much of it it stands; empty

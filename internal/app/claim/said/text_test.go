@@ -137,7 +137,7 @@ func TestMeasuredOf(t *testing.T) {
 			t.Errorf("%s: no effect from %s to %s of %s: %+v", c.claim, c.from, c.to, c.who, m.Effects)
 		}
 		for _, r := range m.Poses {
-			if study := studyOf(r.Source); c.effects == 0 && !strings.Contains(m.Quoted, study) {
+			if study, _, _ := strings.Cut(r.Source, ","); c.effects == 0 && !strings.Contains(m.Quoted, study) {
 				t.Errorf("%s: the quote does not name %s", c.claim, study)
 			}
 		}
@@ -250,46 +250,58 @@ func TestChangeSentence(t *testing.T) {
 	}
 }
 
-// The brief quote of every shipped claim has at most 35 words, and keeps the verdict, the
-// size, that nobody has measured all of it, the people, and that it is an estimate.
+// The brief quote of every shipped claim has at most 35 words in every language, and keeps the
+// verdict, that it is an estimate, and of what nobody has measured all, or what was measured.
 func TestBrief(t *testing.T) {
 	for _, r := range Shipped(t) {
-		text := Brief(r)
-		if n := wordsIn(text); n > 35 {
-			t.Errorf("%s: %d words: %s", r.Claim.Name, n, text)
-		}
-		want := []string{words.Verdict(r.Verdict).Short, "Model estimate", words.Kind(r.Claim.People[0].Population)}
-		if _, _, sized := middleReach(r); sized && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
-			want = append(want, "by what nobody has measured")
-		}
-		for _, part := range want {
-			if !strings.Contains(text, part) && !(part == words.Kind(r.Claim.People[0].Population) && strings.Contains(text, PeopleWords(r))) {
-				t.Errorf("%s: no %q in %s", r.Claim.Name, part, text)
+		for _, l := range words.Languages {
+			text := Brief(r, l)
+			if n := wordsIn(text); n > 35 {
+				t.Errorf("%s, %s: %d words: %s", r.Claim.Name, l, n, text)
+			}
+			estimate, _, _ := strings.Cut(l.Say(words.PhraseEstimateOf, "x"), ",")
+			verdict, _, _ := strings.Cut(l.Answer(r.Verdict, r.Claim.Expect), ":")
+			want := []string{verdict[1:], estimate}
+			by, plates := l.Say(words.PhraseByUnmeasured), platesBriefly(r, l)
+			if _, _, sized := middleReach(r); plates != "" {
+				want = append(want, plates)
+			} else if sized && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds && wordsIn(text+by) <= 35 {
+				want = append(want, by)
+			}
+			if PlatesOutweigh(r) {
+				want = append(want, l.Say(words.PhraseOutweighedBriefly))
+			}
+			for _, part := range want {
+				if !strings.Contains(text, part) {
+					t.Errorf("%s, %s: no %q in %s", r.Claim.Name, l, part, text)
+				}
 			}
 		}
 	}
 }
 
-// How sure a result is takes three lines, each of which says something, with the share of
-// the draws of each of the people, and names what decides where the verdict is open.
+// How sure a result is takes three lines, each of which says something in every language, with the
+// verdict of most draws for each of the people, and names what decides where the verdict is open.
 func TestHowSure(t *testing.T) {
 	for _, r := range Shipped(t) {
-		lines := HowSure(r)
-		for _, line := range lines {
-			if line.Of == "" || !strings.HasSuffix(line.Says, ".") || strings.Contains(line.Says, "_") {
-				t.Errorf("%s: %+v", r.Claim.Name, line)
+		for _, l := range words.Languages {
+			lines := HowSure(r, l)
+			for _, line := range lines {
+				if line.Of == "" || !strings.HasSuffix(line.Says, ".") || strings.Contains(line.Says, "_") {
+					t.Errorf("%s, %s: %+v", r.Claim.Name, l, line)
+				}
 			}
-		}
-		if len(lines) != 3 {
-			t.Errorf("%s: %d lines", r.Claim.Name, len(lines))
-		}
-		for _, d := range r.Contrast {
-			if want := eachVerdict(d.Draws)[0]; !strings.Contains(lines[0].Says, want) {
-				t.Errorf("%s: no %q in %q", r.Claim.Name, want, lines[0].Says)
+			if len(lines) != 3 {
+				t.Errorf("%s: %d lines", r.Claim.Name, len(lines))
 			}
-		}
-		if name, _ := deciding(r); r.Verdict == claim.OpenAssumptions && name != "" && !strings.Contains(strings.ToLower(lines[1].Says), strings.ToLower(plainDecider(name))) {
-			t.Errorf("%s: %s does not stand in %q", r.Claim.Name, name, lines[1].Says)
+			for _, d := range r.Contrast {
+				if most, n := mostFrequent(d.Draws); !strings.Contains(lines[0].Says, l.Answer(most, r.Claim.Expect)) || !strings.Contains(lines[0].Says, l.Effect(words.Share(float64(n)/float64(d.Draws.N)))) {
+					t.Errorf("%s, %s: %q", r.Claim.Name, l, lines[0].Says)
+				}
+			}
+			if name, _ := deciding(r); r.Verdict == claim.OpenAssumptions && name != "" && !strings.Contains(lines[1].Says, l.Unknown(name)[1:]) {
+				t.Errorf("%s, %s: %s does not stand in %q", r.Claim.Name, l, name, lines[1].Says)
+			}
 		}
 	}
 }
