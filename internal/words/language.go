@@ -119,7 +119,7 @@ const (
 
 var phrases = [NumLanguages][numPhrases]string{
 	English: {
-		PhraseTrue: "True", PhraseLess: "True, but less than said", PhraseMore: "True, and more than said", PhraseSizeOpen: "True, but by how much is not settled",
+		PhraseTrue: "True", PhraseLess: "Less than said", PhraseMore: "True, and more than said", PhraseSizeOpen: "True, but by how much is not settled",
 		PhraseOtherWay: "Not so: it goes the other way", PhraseThereIs: "Not so: there is an effect that matters", PhraseNoDifference: "Not so: no difference that matters", PhraseNoEffect: "Not so: exactly no effect",
 		PhraseTrueNoDifference: "True: no difference that matters", PhraseTrueNoEffect: "True: exactly no effect", PhraseDepends: "It depends on the body",
 		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: the models disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly any simulated body can do it",
@@ -140,7 +140,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseHappens: "which people the %s happened to measure", PhraseUntrained: "how strong untrained adults are: %s",
 	},
 	German: {
-		PhraseTrue: "Stimmt", PhraseLess: "Stimmt, aber weniger als behauptet", PhraseMore: "Stimmt, und mehr als behauptet", PhraseSizeOpen: "Stimmt, aber wie sehr, ist offen",
+		PhraseTrue: "Stimmt", PhraseLess: "Weniger als behauptet", PhraseMore: "Stimmt, und mehr als behauptet", PhraseSizeOpen: "Stimmt, aber wie sehr, ist offen",
 		PhraseOtherWay: "Stimmt nicht: es ist umgekehrt", PhraseThereIs: "Stimmt nicht: es macht einen spürbaren Unterschied", PhraseNoDifference: "Stimmt nicht: kein spürbarer Unterschied", PhraseNoEffect: "Stimmt nicht: genau kein Unterschied",
 		PhraseTrueNoDifference: "Stimmt: kein spürbarer Unterschied", PhraseTrueNoEffect: "Stimmt: genau kein Unterschied", PhraseDepends: "Es kommt auf den Körper an",
 		PhraseNotMeasured: "Offen: es hängt von Größen ab, die niemand gemessen hat", PhraseModels: "Offen: die Körpermodelle widersprechen sich", PhraseClose: "Offen: es ist zu knapp", PhraseNobody: "Offen: kaum ein simulierter Körper kann es",
@@ -163,7 +163,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseHappens: "welche Menschen die Erhebung %s zufällig gemessen hat", PhraseUntrained: "wie stark Untrainierte sind: %s",
 	},
 	Spanish: {
-		PhraseTrue: "Cierto", PhraseLess: "Cierto, pero menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "Cierto, pero falta saber cuánto",
+		PhraseTrue: "Cierto", PhraseLess: "Menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "Cierto, pero falta saber cuánto",
 		PhraseOtherWay: "No es así: es al revés", PhraseThereIs: "No es así: hay un efecto que importa", PhraseNoDifference: "No es así: ninguna diferencia que importe", PhraseNoEffect: "No es así: ningún efecto en absoluto",
 		PhraseTrueNoDifference: "Cierto: ninguna diferencia que importe", PhraseTrueNoEffect: "Cierto: ningún efecto en absoluto", PhraseDepends: "Depende del cuerpo",
 		PhraseNotMeasured: "Sin resolver: depende de lo que nadie ha medido", PhraseModels: "Sin resolver: los modelos del cuerpo no coinciden", PhraseClose: "Sin resolver: está demasiado reñido", PhraseNobody: "Sin resolver: casi ningún cuerpo simulado puede hacerlo",

@@ -31,9 +31,8 @@ const foot = 0.3048 // m
 // Mier et al. 2014 (Int J Exerc Sci 7:161-168) gives means and standard deviations
 // of 5-second holds by sex; Ebben et al. 2011 (J Strength Cond Res 25:2891-2894)
 // peaks of the moving exercise, on boxes of 30.48 and 60.96 cm, as read in second-hand
-// accounts (all six in "How much of your weight is lifted in a push up", ecency.com,
-// @starbork); Gouvali & Boudolos 2005 (J Strength Cond Res 19:146-151). Nobody published where
-// the hands were.
+// accounts on the web, one of which repeats all six; Gouvali & Boudolos 2005 (J Strength Cond
+// Res 19:146-151). Nobody published where the hands were.
 const (
 	mier    = "Mier et al. 2014, Int J Exerc Sci 7:161, held 5 s"
 	gouvali = "Gouvali & Boudolos 2005, J Strength Cond Res 19:146"
