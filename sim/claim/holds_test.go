@@ -357,7 +357,9 @@ func TestCurveOfAMiddleBody(t *testing.T) {
 	for _, quantity := range []string{"difficulty", "required_force"} {
 		c := written(t, over("human-flag", "change: {arm_length: +10 cm}", "quantity: "+quantity, "expect: increase", "matters: 1 %"))
 		a := assume.Defaults()
-		m, err := claim.MediansOf(c, 0, 0, a)
+		narrow := a
+		narrow[assume.ShoulderSpan] = assume.ShoulderSpan.Info().Low
+		m, err := claim.MediansOf(c, 0, 0, a, narrow, a)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -372,6 +374,9 @@ func TestCurveOfAMiddleBody(t *testing.T) {
 			}
 			if least := slices.Min(k.Demand); quantity == "difficulty" && least < k.Best*(1-1e-9) {
 				t.Errorf("best %v, the curve comes down to %v", k.Best, least)
+			}
+			if same := slices.Index(k.Spacings, k.BestSpacing); len(k.Spacings) != 2 || same < 0 || k.Spacings[0] == k.Spacings[1] || !slices.IsSorted(k.Spacings) {
+				t.Errorf("held %v m apart, and %v under the same assumptions and with narrower shoulders", k.BestSpacing, k.Spacings)
 			}
 			if len(k.Spacing) > 400 {
 				t.Errorf("%d points", len(k.Spacing))
