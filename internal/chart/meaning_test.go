@@ -102,6 +102,26 @@ func TestCurveIsDrawnAtItsValues(t *testing.T) {
 	}
 }
 
+// How far a mark may lie elsewhere is drawn below the curves, from and to where the axis says.
+func TestWhereAMarkMayLie(t *testing.T) {
+	for _, size := range draw.Sizes {
+		f := requirementCurve()
+		f.Panels[0].Before.Low, f.Panels[0].Before.High = 33, 51
+		s := drawtest.MustLayout(t, f, size, draw.Light)
+		x, found := readX(t, s), 0
+		for _, item := range s.Items {
+			if i, ok := item.(*draw.Stroke); ok && i.Color == draw.Light.Before && i.Width == size.Thick && len(i.Points) == 2 && i.Points[0].Y == i.Points[1].Y {
+				if found++; math.Abs(x(i.Points[0].X)-33) > 1e-9 || math.Abs(x(i.Points[1].X)-51) > 1e-9 {
+					t.Errorf("%s: from %v to %v", size, x(i.Points[0].X), x(i.Points[1].X))
+				}
+			}
+		}
+		if found != 1 {
+			t.Errorf("%s: %d lines", size, found)
+		}
+	}
+}
+
 // A curve that goes to infinity must not flatten the rest: the lowest points
 // stay well below the top whatever the ends do.
 func TestDivergentEndIsCut(t *testing.T) {

@@ -57,7 +57,7 @@ func (r RequirementCurve) Alt() string {
 	for _, p := range r.Panels {
 		fmt.Fprintf(&b, " %s.", words.Capital(p.Name))
 		for _, g := range p.groups() {
-			fmt.Fprintf(&b, " %s: %s.", words.Capital(g.Name), g.Best.Label)
+			fmt.Fprintf(&b, " %s: best with %s.", words.Capital(g.Name), g.Best.Label)
 		}
 		if len(p.Bodies) > 0 {
 			b.WriteString(" Beside the lines that body, both ways, to scale.")
@@ -73,6 +73,11 @@ func (r RequirementCurve) groups() []Group {
 		list = append(list, p.groups()...)
 	}
 	return list
+}
+
+// open says whether any mark may lie elsewhere.
+func (r RequirementCurve) open() bool {
+	return slices.ContainsFunc(r.groups(), func(g Group) bool { return g.Low < g.High })
 }
 
 func (r RequirementCurve) Check() error {
@@ -167,7 +172,7 @@ func (r RequirementCurve) Draw(s *draw.Sheet) error {
 	var y draw.Scale
 	y.Low, y.High = r.yRange()
 	key := y.Cut(r.YLabel) + ". Dot: where it takes least"
-	if slices.ContainsFunc(r.groups(), func(g Group) bool { return g.Low < g.High }) {
+	if r.open() {
 		key += "; line at the axis and brackets: nine in ten of what nobody has measured"
 	}
 	top, err := s.Paragraph(key+".", s.Body.Y0, s.Size.Note())
@@ -240,7 +245,10 @@ func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Sc
 	if err != nil {
 		return err
 	}
-	row := 0.8 * note // each of where a mark may lie
+	row := 0.0 // height of each line of where a mark may lie
+	if r.open() {
+		row = 0.8 * note
+	}
 	f.StandOn(draw.Scale{}, f.Plot.Y1-axis)
 	f.X.Low, f.X.High = r.xRange()
 	if f.Y.From -= 2.6 * row; f.Y.From-f.Y.To < 3*size {
@@ -265,8 +273,8 @@ func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Sc
 		s.Stroke(colors[k], s.Size.Thin, []float64{2 * s.Size.Thin, 2 * s.Size.Thin}, best, draw.Point{X: best.X, Y: f.Plot.Y1})
 		if from, to := f.X.At(g.Low), f.X.At(g.High); from < to {
 			s.Stroke(colors[k], s.Size.Thick, nil, draw.Point{X: from, Y: low}, draw.Point{X: to, Y: low})
+			s.Spot(colors[k], draw.Point{X: best.X, Y: low}, 1.1*s.Size.Thick)
 		}
-		s.Spot(colors[k], draw.Point{X: best.X, Y: low}, 1.1*s.Size.Thick)
 		s.Spot(colors[k], best, 1.7*s.Size.Thick)
 	}
 	return nil
