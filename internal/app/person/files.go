@@ -87,7 +87,7 @@ func PersonFigures(a *said.PersonAnswer, name string, s words.System) ([]draw.Na
 		figures = append(figures, draw.Named{Name: "hold", Figure: f})
 	}
 	if len(m.Next) > 0 && m.PossibleBody > 0 {
-		figures = append(figures, draw.Named{Name: "measure-next", Figure: nextFigure(a, m, name)})
+		figures = append(figures, draw.Named{Name: "measure-next", Figure: nextFigure(a, m, name, s)})
 	}
 	return figures, nil
 }
@@ -176,28 +176,32 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 	return f, nil
 }
 
-// mostNext is how many measurements a chart of what to measure next shows, leastNext also
-// where they do nothing.
+// mostNext is how many measurements a chart of what to measure next shows, and telling what share
+// of today's range the first must take away for any to be shown; the others at least half of that.
 const (
-	mostNext  = 6
-	leastNext = 3
+	mostNext = 6
+	telling  = 0.05
 )
 
-// nextFigure shows today's range, what measuring one more thing would leave of it, and what
-// would be left whatever a tape told, in kilograms where the demand is a force or a moment.
-func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string) chart.Dots {
+// nextFigure shows today's range, what measuring one more thing would leave of it, where that is
+// less, and what would be left whatever was measured, in kilograms where the demand is a force or
+// a moment.
+func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s words.System) chart.Dots {
 	q, _ := m.Quantity(m.Main)
-	p := words.DemandOf(m.Main, m.Model)
+	p := words.DemandOf(m.Main, m.Model).Plainly()
 	_, scale := jsonform.Output(m.Main.Unit)
-	now, unit, text := scaled(q.All, scale*p.Scale), p.Unit, func(w float64) string { return words.OneLine(said.WidthText(m, w)) }
-	if kg, ok := Kilograms(m); ok {
-		now, unit = kg, words.Unit(units.Mass, words.Metric)
-		text = func(w float64) string { return words.OneLine(words.Number(w*kg.Median/q.All.Median, 1) + " " + unit) }
+	now, unit, bare := scaled(q.All, scale*p.Scale), p.Unit, func(w float64) string { return p.Bare(scale * w) }
+	kilograms := words.Unit(units.Mass, words.Metric)
+	weighed := slices.ContainsFunc(a.Conditioned.Known, func(k anthro.Known) bool { return k.Of == anthro.Mass })
+	if kg, ok := Kilograms(m); ok && weighed { // else most of the range would be the weight's
+		now, unit = kg, kilograms
+		bare = func(w float64) string { return words.Number(w*kg.Median/q.All.Median, 1) }
 	}
+	text := func(w float64) string { return words.OneLine(words.WithUnit(bare(w), unit)) }
 	today, best := q.All.Width(), m.Next[0]
 	f := chart.Dots{
 		Axis: words.Capital(strings.TrimPrefix(words.PlainNoun(m.Main), "the ")) + words.InBrackets(unit), Panels: make([]chart.DotPanel, 1),
-		Key:    "Dot: the middle of what is not known; line and number: how far nine in ten of it reach, today and once one thing more is measured.",
+		Key:    "Dot: the middle of what is not known; line and number: how far nine in ten of it reach.",
 		Bodies: bodyOf(a, m, name),
 		Foot:   personFoot(a, m, name, true),
 	}
@@ -206,24 +210,45 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string) chart.
 		low, high := now.Median-float64(left*(now.Median-now.Low)), now.Median+float64(left*(now.High-now.Median))
 		f.Names = append(f.Names, words.NoBreak(name))
 		f.Panels[0].Dots = append(f.Panels[0].Dots, chart.Dot{Value: now.Median, Low: low, High: high, Before: math.NaN(), Text: text(width)})
+		if unit != kilograms {
+			f.Panels[0].Dots[len(f.Names)-1].Text = bare(width) // the axis has it
+		}
 	}
 	row("today", today)
-	for i, g := range m.Next[:min(mostNext, len(m.Next))] {
-		if i >= leastNext && text(g.Width) == text(today) {
-			break // and so are those after it
+	for _, g := range m.Next[:min(mostNext, len(m.Next))] {
+		if best.Reduction < telling || g.Reduction < telling/2 {
+			break // and so do those after it
 		}
 		row("with "+strings.TrimPrefix(said.GainPlainly(g), "a "), g.Width)
 	}
-	f.Title = fmt.Sprintf("%s: %s would narrow the answer most, by %s of today’s %s", name, said.GainPlainly(best), text(today-best.Width), text(today))
-	if best.Width > 0.95*today {
-		f.Title = fmt.Sprintf("%s: nothing more to measure would narrow today’s %s much", name, text(today))
-	}
+	stay := ""
 	if m.Floor > 0 {
-		row("whatever a tape tells", m.Floor)
-		f.Title += fmt.Sprintf("; %s stay whatever is measured", text(m.Floor))
+		row("with all of the body measured", m.Floor)
+		stay = fmt.Sprintf("; %s stay whatever is measured of the body", bare(m.Floor))
+	}
+	f.Title = fmt.Sprintf("%s, next: %s, which takes %s off today’s range of %s", name, said.GainPlainly(best), bare(today-best.Width), text(today)) + stay
+	if best.Reduction < telling {
+		f.Title = fmt.Sprintf("%s: no tape or scan takes more than %s off today’s range of %s", name, bare(today-best.Width), text(today)) + stay
+		if test := strengthNext(a, s); test != "" {
+			f.Title = fmt.Sprintf("%s: test strength next; measuring all of the body would leave %s of today’s range of %s", name, bare(m.Floor), text(today))
+			f.Key = "Next: " + test + ". " + f.Key
+		}
 	}
 	f.Title = words.NoBreak(f.Title)
 	return f
+}
+
+// strengthNext is the test of strength to do next; empty where none is left.
+func strengthNext(a *said.PersonAnswer, s words.System) string {
+	if a.Ready == nil || a.Ready.Asks == nil {
+		return ""
+	}
+	for i := range a.Ready.Asks.Enough {
+		if e := &a.Ready.Asks.Enough[i]; !e.Shown && !e.Tested {
+			return said.EnoughTest(e, s) + "; " + said.EnoughResult(e, s)
+		}
+	}
+	return ""
 }
 
 // Together returns the charts that compare persons, for each hold and model with two of
