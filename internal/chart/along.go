@@ -23,7 +23,7 @@ import (
 // posture of the middle of many draws is not that of a middle body.
 type Along struct {
 	Title          string
-	Says           string // the numbers of the ends; may be empty
+	Says           string // the numbers of the ends, for the description; may be empty
 	XLabel, YLabel string // quantity and unit
 	Curve          Series // with its spread, if there is any
 	Spread         string // what lies inside the spread, such as "nine in ten people"
@@ -118,17 +118,11 @@ func (a Along) Draw(s *draw.Sheet) error {
 	if err != nil {
 		return err
 	}
-	top := s.Body.Y0
-	for _, text := range []string{y.Cut(a.YLabel), a.Says} {
-		if text == "" {
-			continue
-		}
-		if top, err = s.Paragraph(text, top, size); err != nil {
-			return err
-		}
-		top += 0.5 * size
+	top, err := s.Paragraph(y.Cut(a.YLabel), s.Body.Y0, size)
+	if err != nil {
+		return err
 	}
-	f := s.NewFrame(top+0.3*size, y, 6, 0.5*size, s.HalfNumber(c.X[len(c.X)-1]))
+	f := s.NewFrame(top+0.8*size, y, 6, 0.5*size, s.HalfNumber(c.X[len(c.X)-1]))
 	if err := f.NumbersBelow(s, draw.Scale{Low: c.X[0], High: c.X[len(c.X)-1]}, a.XLabel); err != nil {
 		return err
 	}
