@@ -246,7 +246,9 @@ func (h Heat) drawCells(s *draw.Sheet, plot draw.Rect, top func(j int) float64) 
 	if h.Y.Names != nil {
 		above = -1
 	}
-	ends := func(j, i int) bool { return h.framed() && least != most && (written(j, i) == least || written(j, i) == most) }
+	ends := func(j, i int) bool {
+		return h.framed() && least != most && (written(j, i) == least || written(j, i) == most)
+	}
 	for j, row := range h.Value {
 		for i, v := range row {
 			r := cell(j, i)

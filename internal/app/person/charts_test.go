@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/app/person/said"
+	"counterpoise/internal/chart"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
@@ -103,6 +104,22 @@ func TestNextFigure(t *testing.T) {
 	c := personCurve(&a, m, "Io")
 	if best := c.Best; math.Abs(best.X-m.Curve.BestAngle*180/math.Pi) > 1e-12 || best.Y != m.Curve.BestPeak {
 		t.Errorf("the mark is at %+v", best)
+	}
+}
+
+func TestWhoIsStrongEnough(t *testing.T) {
+	dot := func(low, high float64) chart.Dot { return chart.Dot{Value: (low + high) / 2, Low: low, High: high} }
+	for _, c := range []struct {
+		dots []chart.Dot
+		want string
+	}{
+		{[]chart.Dot{dot(0.4, 0.9), dot(0.8, 1.1), dot(1.2, 1.9)}, "enough strength for A; open for B; not enough for C"},
+		{[]chart.Dot{dot(0.4, 0.9), dot(0.4, 1), {Value: math.NaN()}}, "enough strength for A and B"},
+		{[]chart.Dot{dot(0.9, 1.2), dot(0.9, 1.3), dot(0.9, 1.4)}, "open for 3 of 3"},
+	} {
+		if got := whoIsStrongEnough([]string{"A", "B", "C"}, c.dots); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
 	}
 }
 

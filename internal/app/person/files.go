@@ -345,9 +345,37 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 	}
 	f.Less, f.More, f.Around = "enough", "not enough", 1
 	if least != nil {
-		f.Title = words.NoBreak(fmt.Sprintf("%s comes nearest to the %s: it takes %s times the strength", f.Names[0], persons[0].a.HoldWords(words.Metric), least.Text))
+		f.Title = words.NoBreak(words.Capital(persons[0].a.HoldWords(words.Metric)) + ": " + whoIsStrongEnough(f.Names, f.Panels[0].Dots))
 	}
 	return f, least != nil
+}
+
+// whoIsStrongEnough says who has enough strength in nine in ten of what is not known, who has not,
+// and of whom it is open: by name where they are few.
+func whoIsStrongEnough(names []string, dots []chart.Dot) string {
+	says := [3]string{"enough strength for ", "open for ", "not enough for "}
+	var who [3][]string
+	for i, d := range dots {
+		switch {
+		case math.IsNaN(d.Value):
+		case d.High <= 1:
+			who[0] = append(who[0], names[i])
+		case d.Low > 1:
+			who[2] = append(who[2], names[i])
+		default:
+			who[1] = append(who[1], names[i])
+		}
+	}
+	var parts []string
+	for k, list := range who {
+		if len(list) > 2 {
+			list = []string{fmt.Sprintf("%d of %d", len(list), len(names))}
+		}
+		if len(list) > 0 {
+			parts = append(parts, says[k]+words.And(list))
+		}
+	}
+	return strings.Join(parts, "; ")
 }
 
 // dotsOf puts persons into rows, whoever has least first and whoever has nothing last, and

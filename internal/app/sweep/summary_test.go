@@ -49,7 +49,6 @@ func TestSweepFigures(t *testing.T) {
 		{"one number", func(s *sweep.Study) {}, []string{"required-force"}, "Human flag, Army men: the arm force falls from ", "lines"},
 		{"one choice", func(s *sweep.Study) { s.Axes = []sweep.Axis{twoModels} }, []string{"required-force"}, "(equilibrium) to ", "lines"},
 		{"leg forms and a number", func(s *sweep.Study) {
-
 			s.Axes = append(s.Axes, sweep.Axis{Of: "legs", Names: []string{"tuck", "together"}, Legs: []hold.Legs{hold.LegsIn(hold.Tuck, 0), hold.LegsIn(hold.Together, 0)}})
 		}, []string{"required-force"}, " less arm force than legs together", "lines"},
 		{"two numbers", func(s *sweep.Study) { s.Axes = append(s.Axes, breadths) }, []string{"required-force"}, "(arms 8\u00a0cm longer, shoulders 3\u00a0cm broader) to ", "heat"},

@@ -334,9 +334,15 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 	var pairs string
 	pairs, f.PairsSay, f.Pairs = said.Pairs(c, d.Draws)
 	answer, behind, _ := words.Finding(d.Verdict, c.Expect)
-	parts := slices.DeleteFunc([]string{answer, pairs, behind}, func(part string) bool { return part == "" })
-	f.Title = words.NoBreak(words.Capital(strings.TrimPrefix(said.Held(c), "the ")) + who + ": " + strings.Join(parts, "; ") + said.CentralAlone(r))
 	top, bottom := words.Contrasted(c.Contrast)
+	apart := ""
+	if e := d.Draws.InUnit; e.P5 != nil && e.P95 != nil && d.Verdict != claim.NoEffect {
+		if apart = size.Between(*e.P5, *e.P95) + " for " + top; !size.Hard {
+			apart = words.Label(c.Demand) + " " + apart
+		}
+	}
+	parts := slices.DeleteFunc([]string{answer, apart, pairs, behind}, func(part string) bool { return part == "" })
+	f.Title = words.NoBreak(words.Capital(strings.TrimPrefix(said.Held(c), "the ")) + who + ": " + strings.Join(parts, "; ") + said.CentralAlone(r))
 	if most, _ := c.Contrast.By.Superlatives(); most != "" && !c.Contrast.Sexes && !c.Contrast.Stated() {
 		share := " " + said.ShareOf(c.Contrast)
 		top, bottom = top+share, bottom+share
@@ -471,6 +477,12 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]bodies.
 		changed, who = strings.TrimSuffix(changed, ","), who+", "+strings.TrimPrefix(was, "the ")
 	case instead:
 		who += ", " + was
+	}
+	if a, b := m.Before.Curve, m.After.Curve; a != nil && b != nil { // which draw they are of decides
+		apart := func(k *claim.Curve) string {
+			return words.NoBreak(", hands " + words.Rough(k.BestSpacing, units.Length, words.Metric) + " apart")
+		}
+		who, changed = who+apart(a), changed+apart(b)
 	}
 	before, err := freebody.SilhouetteOf(m.Before.Held, c.Hold, who)
 	if err != nil {

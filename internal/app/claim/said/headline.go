@@ -62,9 +62,6 @@ func overModels(r *outcome.Result) string {
 	}
 	size := SizesOf(r.Claim, r.Models[0].Model.Statics)
 	text := size.Between(low, high)
-	if size.Way(low)*size.Way(high) < 0 { // shorter than with both ways named
-		text = words.Interval(size.Signed(low), size.Signed(high))
-	}
 	if !size.Hard {
 		text = words.PlainNoun(r.Claim.Demand) + " " + text
 	}
