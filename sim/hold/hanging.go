@@ -130,7 +130,8 @@ func hang(name, title, description string, arms int) *Hold {
 			"the strength of a straight arm under a pull, which was never measured",
 			"swinging, and the turn and tilt of a body under one hand",
 		},
-		LegForms: legsTogether,
+		ArmsApart: arms == 1,
+		LegForms:  legsTogether,
 		Figure: func(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set) (*Figure, error) {
 			if _, err := held.Posed(RequiredForce); err != nil {
 				return nil, err
