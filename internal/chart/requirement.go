@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"image/color"
 	"math"
 	"slices"
 	"strings"
@@ -266,18 +267,24 @@ func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Sc
 		f.Line(s, place, colors[k], s.Size.Thick, nil, f.Points(g.X, g.Y))
 	}
 	for k, g := range groups {
-		best, low := draw.Point{X: f.X.At(g.Best.X), Y: f.Y.At(g.Best.Y)}, f.Plot.Y1-(1.8-float64(k))*row
+		best := draw.Point{X: f.X.At(g.Best.X), Y: f.Y.At(g.Best.Y)}
 		if !best.Inside(f.Plot) {
 			return fmt.Errorf("chart: requirement curve: the mark of %q lies outside the axes", g.Name)
 		}
-		s.Stroke(colors[k], s.Size.Thin, []float64{2 * s.Size.Thin, 2 * s.Size.Thin}, best, draw.Point{X: best.X, Y: f.Plot.Y1})
-		if from, to := f.X.At(g.Low), f.X.At(g.High); from < to {
-			s.Stroke(colors[k], s.Size.Thick, nil, draw.Point{X: from, Y: low}, draw.Point{X: to, Y: low})
-			s.Spot(colors[k], draw.Point{X: best.X, Y: low}, 1.1*s.Size.Thick)
-		}
+		stood(s, f, colors[k], best, f.Plot.Y1-(1.8-float64(k))*row, g.Low, g.High)
 		s.Spot(colors[k], best, 1.7*s.Size.Thick)
 	}
 	return nil
+}
+
+// stood leads from a mark down to the axis, and draws across that way, at a height, from where to
+// where along the axis the mark may lie, if that is known.
+func stood(s *draw.Sheet, f *draw.Frame, c color.RGBA, at draw.Point, y, low, high float64) {
+	s.Stroke(c, s.Size.Thin, []float64{2 * s.Size.Thin, 2 * s.Size.Thin}, at, draw.Point{X: at.X, Y: f.Plot.Y1})
+	if low < high {
+		s.Stroke(c, s.Size.Thick, nil, draw.Point{X: f.X.Clamp(low), Y: y}, draw.Point{X: f.X.Clamp(high), Y: y})
+		s.Spot(c, draw.Point{X: at.X, Y: y}, 1.1*s.Size.Thick)
+	}
 }
 
 func (r RequirementCurve) Len() int { return len(r.Panels) }

@@ -102,7 +102,7 @@ func TestNextFigure(t *testing.T) {
 	m := a.Primary()
 	// The curve's mark is the median body's.
 	c := personCurve(&a, m, "Io")
-	if best := c.Best; math.Abs(best.X-m.Curve.BestAngle*180/math.Pi) > 1e-12 || best.Y != m.Curve.BestPeak {
+	if best := c.Best; math.Abs(best.X-100*m.Curve.BestSpacing) > 1e-12 || best.Y != m.Curve.BestPeak {
 		t.Errorf("the mark is at %+v", best)
 	}
 }

@@ -74,7 +74,7 @@ func PersonFigures(a *said.PersonAnswer, name string, s words.System) ([]draw.Na
 	var figures []draw.Named
 	for i := range a.Models {
 		m := &a.Models[i]
-		if c := m.Curve; c != nil && len(c.Angle) > 1 && !math.IsNaN(c.BestPeak) {
+		if c := m.Curve; c != nil && len(c.Angle) > 1 && !math.IsNaN(c.BestPeak) && !slices.ContainsFunc(append(c.Spacing, c.BestSpacing), math.IsNaN) {
 			figures = append(figures, draw.Named{Name: "requirement-" + m.Model.String(), Figure: personCurve(a, m, name)})
 		}
 	}
@@ -131,12 +131,13 @@ func bodyOf(a *said.PersonAnswer, m *person.ModelResult, name string) []bodies.S
 	return []bodies.Silhouette{s}
 }
 
-// personCurve is the requirement of one person over the arms' angle, with what is not known.
+// personCurve is the requirement of one person over how far apart the hands are, with what is not
+// known: at each angle of the arms, which stands where it puts the hands of the middle body.
 func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart.Along {
 	c, scale := m.Curve, 1.0
-	axis, takes := "Times the assumed strength", func(x float64) string { return words.Times(x) + " times the assumed strength" }
+	axis, takes, of := "Times the assumed strength", func(x float64) string { return words.Times(x) + " times" }, " the assumed strength"
 	if m.Model != hold.Equilibrium {
-		scale, axis, takes = 100, "Force along each arm (% of body weight)", func(x float64) string { return words.Whole(x) + " of body weight along each arm" }
+		scale, axis, takes, of = 100, "Force along each arm (% of body weight)", words.Whole, " of body weight along each arm"
 	}
 	scaled := func(values []float64, by float64) (list []float64) {
 		for _, v := range values {
@@ -144,18 +145,24 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart
 		}
 		return list
 	}
-	degrees := scaled(c.Angle, 180/math.Pi)
-	apart := ""
-	if !math.IsNaN(c.BestSpacing) {
-		apart = "hands " + words.Mark(c.BestSpacing, words.Metric) + " apart: "
+	curve := chart.Series{Name: name, X: scaled(c.Spacing, 100), Y: scaled(c.Peak, scale), Low: scaled(c.AllLow, scale), High: scaled(c.AllHigh, scale)}
+	for _, list := range [][]float64{curve.X, curve.Y, curve.Low, curve.High} {
+		slices.Reverse(list) // the hands are the farther apart, the smaller the angle
+	}
+	first, last := curve.X[0], curve.X[len(curve.X)-1]
+	apart, open, label := words.Mark(c.BestSpacing, words.Metric), "", "Centimetres between the hands of the middle body"
+	told, _ := m.Quantity(hold.HandSpacing) // of a model that judges alone
+	q := person.Spread{Low: 100 * told.All.Low, High: 100 * told.All.High}
+	if low, high := words.Mark(q.Low/100, words.Metric), words.Mark(q.High/100, words.Metric); told.All.Low < told.All.High {
+		open, label = " ("+words.Interval(low, high)+")", label+"; line: nine in ten"
 	}
 	return chart.Along{
-		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest at %s, where it takes %s", name, a.HoldWords(words.Metric), words.Rough(c.BestAngle, units.Angle, words.Metric), takes(c.BestPeak))),
-		XLabel: "Angle of the arms with the pole (degrees)", YLabel: axis,
+		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with the hands %s apart%s, where it takes %s", name, a.HoldWords(words.Metric), apart, open, takes(c.BestPeak)+of)),
+		XLabel: label, YLabel: axis,
 		Spread: "nine in ten of what is not known",
-		Curve:  chart.Series{Name: name, X: degrees, Y: scaled(c.Peak, scale), Low: scaled(c.AllLow, scale), High: scaled(c.AllHigh, scale)},
-		Best: chart.Mark{X: min(max(c.BestAngle*180/math.Pi, degrees[0]), degrees[len(degrees)-1]), Y: scale * c.BestPeak,
-			Label: words.NoBreak(apart + takes(c.BestPeak))},
+		Curve:  curve,
+		Low:    q.Low, High: q.High,
+		Best:   chart.Mark{X: min(max(100*c.BestSpacing, first), last), Y: scale * c.BestPeak, Label: words.NoBreak(apart + ": " + takes(c.BestPeak))},
 		Bodies: bodyOf(a, m, name),
 		Foot:   personFoot(a, m, name, true),
 	}
