@@ -172,7 +172,7 @@ func (r RequirementCurve) Draw(s *draw.Sheet) error {
 	size := s.Size.Text
 	var y draw.Scale
 	y.Low, y.High = r.yRange()
-	key := y.Cut(r.YLabel) + ". Dot: where it takes least"
+	key := y.Cut(r.YLabel) + ". Dot: where it is held"
 	if r.open() {
 		key += "; line at the axis and brackets: nine in ten of what nobody has measured"
 	}

@@ -504,9 +504,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 		}
 		weight := of.Before.Held.Body.Mass[0]
 		axis := axisOf(of.Of, m.Model.Statics, c.People)
-		if f.YLabel = axis.label; of.Of != hold.Difficulty {
-			f.YLabel += "; the dots are where strength is used least"
-		}
+		f.YLabel = axis.label
 		panel := chart.RequirementPanel{}
 		if panel.Name, err = middle(c.People[g], of.Before.Held.Body); err != nil {
 			return f, err
@@ -552,7 +550,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 	if d := m.Pooled.Draws; medians[0].Of == c.Demand && m.Verdict != claim.NoEffect && d.InUnit.P5 != nil && d.InUnit.P95 != nil {
 		size := said.SizesOf(c, m.Model.Statics)
 		if f.Title += "; "; !size.Hard {
-			f.Title += words.PlainNoun(c.Demand) + " "
+			f.Title += words.Label(c.Demand) + " "
 		}
 		f.Title = words.NoBreak(f.Title + size.Between(*d.InUnit.P5, *d.InUnit.P95))
 	}
