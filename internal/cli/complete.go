@@ -90,7 +90,7 @@ var argumentValues = map[string]cobra.CompletionFunc{
 	"data csv":        once(files([]string{"parquet"})),
 	"data dictionary": once(files([]string{"parquet"})),
 	"docs":            once(folders),
-	"docs schema":     once(oneOf(fixed(study.SchemaNames))),
+	"docs schema":     once(oneOf(fixed(schemaNames))),
 	"gather":          once(folders),
 	"hold check":      once(files(ofYAML)),
 	"hold new":        free,

@@ -47,7 +47,7 @@ func newDocs(env *console.Environment) *cobra.Command {
 // newSchema is the command that prints what a kind of file may hold.
 func newSchema(env *console.Environment) *cobra.Command {
 	return &cobra.Command{
-		Use: "schema <kind>", Short: "Print the JSON Schema of a file that people write, for editors", Args: cobra.ExactArgs(1),
+		Use: "schema <kind>", Short: "Print the JSON Schema of a file that people write, for editors, or of what commands write", Args: cobra.ExactArgs(1),
 		Long: "Print the JSON Schema of a kind of file that people write: " + strings.Join(study.SchemaNames(), ", ") + `. Editors
 that know YAML complete and check files by it, those of them that begin with a line like this:
 
@@ -55,9 +55,12 @@ that know YAML complete and check files by it, those of them that begin with a l
 
   counterpoise docs schema hold > hold.schema.json
 
-What a schema allows may still be refused by the program, which knows what belongs together.`,
+What a schema allows may still be refused by the program, which knows what belongs together.
+
+Of the JSON that commands write, with --json or as summary.json and manifest.json, it is the
+form, every value explained: ` + strings.Join(outputNames(), ", ") + `.`,
 		RunE: func(_ *cobra.Command, args []string) error {
-			text, err := study.Schema(args[0])
+			text, err := schemaNamed(args[0])
 			if err != nil {
 				return console.Input(err)
 			}

@@ -40,10 +40,14 @@ func fontBytes(bold bool) ([]byte, error) {
 
 // TextWidth is the width of one line of text in pt.
 func TextWidth(s string, bold bool, size float64) float64 {
+	return lettersOf(bold).width(s) * size
+}
+
+func lettersOf(bold bool) *letters {
 	if bold {
-		return measured[1].width(s) * size
+		return measured[1]
 	}
-	return measured[0].width(s) * size
+	return measured[0]
 }
 
 // measured are the regular and the bold face's letters as far as they were measured.

@@ -79,7 +79,7 @@ func pagePDF(doc *fpdf.Fpdf, s *Sheet, family string) {
 		switch i := item.(type) {
 		case *Stroke:
 			doc.SetDrawColor(int(i.Color.R), int(i.Color.G), int(i.Color.B))
-			doc.SetLineWidth(i.Width)
+			doc.SetLineWidth(settled(i.Width))
 			doc.SetDashPattern(i.dash, 0)
 			tracePDF(doc, i.Points)
 			doc.DrawPath("D")
@@ -90,11 +90,11 @@ func pagePDF(doc *fpdf.Fpdf, s *Sheet, family string) {
 			doc.DrawPath("F")
 		case *Disc:
 			setFill(i.Color)
-			doc.Circle(i.Center.X, i.Center.Y, i.Radius, "F")
+			doc.Circle(settled(i.Center.X), settled(i.Center.Y), settled(i.Radius), "F")
 		case *Run:
 			doc.SetTextColor(int(i.Color.R), int(i.Color.G), int(i.Color.B))
-			doc.SetFont(family, fontStyle(i.Bold), i.Size)
-			doc.Text(i.At.X, i.At.Y, i.Text)
+			doc.SetFont(family, fontStyle(i.Bold), settled(i.Size))
+			doc.Text(settled(i.At.X), settled(i.At.Y), i.Text)
 		}
 	}
 }
@@ -107,8 +107,8 @@ func fontStyle(bold bool) string {
 }
 
 func tracePDF(doc *fpdf.Fpdf, points []Point) {
-	doc.MoveTo(points[0].X, points[0].Y)
+	doc.MoveTo(settled(points[0].X), settled(points[0].Y))
 	for _, p := range points[1:] {
-		doc.LineTo(p.X, p.Y)
+		doc.LineTo(settled(p.X), settled(p.Y))
 	}
 }

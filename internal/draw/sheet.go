@@ -229,6 +229,11 @@ func (s *Sheet) Spot(c color.RGBA, center Point, radius float64) {
 	s.Disc(c, center, radius)
 }
 
+// settled is a place or size on a sheet as it is drawn: in hundredths of a point, finer than
+// any printer, so that the last digits of a processor's arithmetic do not show. Halves go up
+// even where they came out a little less.
+func settled(v float64) float64 { return math.Floor(float64(v*100)+(0.5+1e-6)) / 100 }
+
 // verify says whether the layout is fit to be seen: all text on the canvas,
 // none on other text, all in letters that the font has,
 // no coordinate that is not a number.

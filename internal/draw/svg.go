@@ -80,7 +80,7 @@ func pathData(points []Point) string {
 
 // decimal writes hundredths of a point, finer than any printer.
 func decimal(v float64) string {
-	s := strconv.FormatFloat(v, 'f', 2, 64)
+	s := strconv.FormatFloat(settled(v), 'f', 2, 64)
 	for s[len(s)-1] == '0' {
 		s = s[:len(s)-1]
 	}

@@ -21,8 +21,8 @@ const ManifestName = "manifest.json"
 
 // A Manifest lists the files of a folder and says what they are of.
 type Manifest struct {
-	Tool    string `json:"tool"`
-	Version string `json:"version"`
+	Tool    string `json:"tool"`           // name of the program
+	Version string `json:"version"`        // of the program
 	Code    string `json:"code,omitempty"` // hash of the program's sources
 	// Study is the hash of everything that decides what the files are.
 	Study string `json:"study"`
@@ -33,9 +33,9 @@ type Manifest struct {
 
 // A File is one file of a folder.
 type File struct {
-	Name  string `json:"name"` // relative, with slashes
-	Bytes int64  `json:"bytes"`
-	Hash  string `json:"sha256"`
+	Name  string `json:"name"`   // relative, with slashes
+	Bytes int64  `json:"bytes"`  // size
+	Hash  string `json:"sha256"` // of its contents
 }
 
 // Of is the manifest of what this program makes of a study, whose hash is that of its

@@ -11,40 +11,19 @@ import (
 	"bytes"
 	"flag"
 	"fmt"
-	"image"
-	"image/png"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 )
 
 // Update is whether what tests keep is to be written anew; see -update.
 var Update = flag.Bool("update", false, "write what the tests keep anew")
 
 // Text fails the test unless got equals the golden file, byte for byte. The
-// name is a slash path below testdata/golden of the module.
+// name is a slash path below testdata/golden of the module. It may be a picture too.
 func Text(t testing.TB, name string, got []byte) {
-	t.Helper()
-	compare(t, name, got, func(want []byte) string {
-		if bytes.Equal(got, want) {
-			return ""
-		}
-		return firstDifference(got, want)
-	})
-}
-
-// Picture fails the test unless the PNG in got has the bounds of the golden
-// file and no colour channel of any pixel is further than tolerance (of 255)
-// from it. Bounds come first, so that a change of shape is reported as such.
-func Picture(t testing.TB, name string, got []byte, tolerance int) {
-	t.Helper()
-	compare(t, name, got, func(want []byte) string {
-		return pictureDifference(got, want, tolerance)
-	})
-}
-
-func compare(t testing.TB, name string, got []byte, difference func(want []byte) string) {
 	t.Helper()
 	path, err := locate(name)
 	if err != nil {
@@ -66,11 +45,11 @@ func compare(t testing.TB, name string, got []byte, difference func(want []byte)
 	if err != nil {
 		t.Fatalf("golden: %v (run the test with -update to make it)", err)
 	}
-	if message := difference(want); message != "" {
+	if !bytes.Equal(got, want) {
 		if err := os.WriteFile(leftover, got, 0o644); err != nil {
 			t.Errorf("golden: %v", err)
 		}
-		t.Errorf("%s: %s; see %s", name, message, leftover)
+		t.Errorf("%s: %s; see %s", name, firstDifference(got, want), leftover)
 	}
 }
 
@@ -98,6 +77,9 @@ func inModule(name string) (string, error) {
 
 // firstDifference names the first line in which two texts differ.
 func firstDifference(got, want []byte) string {
+	if !utf8.Valid(want) {
+		return "other bytes"
+	}
 	gotLines, wantLines := bytes.Split(got, []byte("\n")), bytes.Split(want, []byte("\n"))
 	for i := range min(len(gotLines), len(wantLines)) {
 		if !bytes.Equal(gotLines[i], wantLines[i]) {
@@ -105,41 +87,4 @@ func firstDifference(got, want []byte) string {
 		}
 	}
 	return fmt.Sprintf("%d lines, want %d", len(gotLines), len(wantLines))
-}
-
-func pictureDifference(got, want []byte, tolerance int) string {
-	a, err := png.Decode(bytes.NewReader(got))
-	if err != nil {
-		return err.Error()
-	}
-	b, err := png.Decode(bytes.NewReader(want))
-	if err != nil {
-		return "golden file: " + err.Error()
-	}
-	if a.Bounds() != b.Bounds() {
-		return fmt.Sprintf("bounds %v, want %v", a.Bounds(), b.Bounds())
-	}
-	differing, first := 0, image.Point{}
-	for y := a.Bounds().Min.Y; y < a.Bounds().Max.Y; y++ {
-		for x := a.Bounds().Min.X; x < a.Bounds().Max.X; x++ {
-			r, g, b0, a0 := a.At(x, y).RGBA()
-			s, h, c, d := b.At(x, y).RGBA()
-			if apart(r, s, tolerance) || apart(g, h, tolerance) || apart(b0, c, tolerance) || apart(a0, d, tolerance) {
-				if differing == 0 {
-					first = image.Pt(x, y)
-				}
-				differing++
-			}
-		}
-	}
-	if differing == 0 {
-		return ""
-	}
-	return fmt.Sprintf("%d pixels differ by more than %d of 255, the first at %v", differing, tolerance, first)
-}
-
-// apart compares two 16-bit channels at 8 bits.
-func apart(a, b uint32, tolerance int) bool {
-	d := int(a>>8) - int(b>>8)
-	return d > tolerance || -d > tolerance
 }

@@ -13,10 +13,10 @@ import (
 
 // Legs is how the legs are held; angles in radians.
 type Legs struct {
-	Form  hold.LegForm `json:"form"`
-	Angle float64      `json:"angle,omitempty"`
-	Hip   float64      `json:"hip,omitempty"`
-	Knee  float64      `json:"knee,omitempty"`
+	Form  hold.LegForm `json:"form"`            // its name
+	Angle float64      `json:"angle,omitempty"` // of straddled or raised legs
+	Hip   float64      `json:"hip,omitempty"`   // of bent legs
+	Knee  float64      `json:"knee,omitempty"`  // of bent legs
 }
 
 // Load is what is carried at the points that carry anything, by name, kg; less than nothing

@@ -46,10 +46,10 @@ func ColumnUnit(d hold.Demand) (suffix, unit string) {
 // Summary is a distribution over people. A value is nil where bodies can no longer
 // take the posture.
 type Summary struct {
-	P5   *float64 `json:"p5"`
-	P50  *float64 `json:"p50"`
-	P95  *float64 `json:"p95"`
-	Mean *float64 `json:"mean,omitempty"`
+	P5   *float64 `json:"p5"`             // exceeded by 95 %
+	P50  *float64 `json:"p50"`            // the median
+	P95  *float64 `json:"p95"`            // exceeded by 5 %
+	Mean *float64 `json:"mean,omitempty"` // of all
 }
 
 func summaryOf(s claim.Summary, factor float64) Summary {
@@ -66,17 +66,17 @@ func optional(s *claim.Summary) *Summary {
 
 // Share is a share with an interval around it.
 type Share struct {
-	Value float64 `json:"value"`
-	Low   float64 `json:"low"`
-	High  float64 `json:"high"`
+	Value float64 `json:"value"` // from 0 to 1
+	Low   float64 `json:"low"`   // end of the 95 % interval
+	High  float64 `json:"high"`  // end of the 95 % interval
 }
 
 // Movement is a demand before and after the change, and the change itself.
 type Movement struct {
-	Unit     string  `json:"unit"`
-	Baseline Summary `json:"baseline"`
-	Changed  Summary `json:"changed"`
-	Effect   Summary `json:"effect"`
+	Unit     string  `json:"unit"`     // of all that follows
+	Baseline Summary `json:"baseline"` // before the change
+	Changed  Summary `json:"changed"`  // after it
+	Effect   Summary `json:"effect"`   // of the change, paired by body
 }
 
 func movementOf(m claim.Movement, d hold.Demand) Movement {
@@ -86,33 +86,33 @@ func movementOf(m claim.Movement, d hold.Demand) Movement {
 
 // Trait is what the effect goes with most among people; see drivers.Trait.
 type Trait struct {
-	Name        string  `json:"name"`
-	Correlation float64 `json:"rank_correlation"`
-	ShareLow    float64 `json:"share_as_claimed_lowest_third"`
-	ShareHigh   float64 `json:"share_as_claimed_highest_third"`
+	Name        string  `json:"name"`                           // of the trait
+	Correlation float64 `json:"rank_correlation"`               // of trait and effect over people
+	ShareLow    float64 `json:"share_as_claimed_lowest_third"`  // share of whom the saying is true in the lowest third
+	ShareHigh   float64 `json:"share_as_claimed_highest_third"` // likewise in the highest third
 }
 
 // Outcome is what one model says of one group of people, or of all together: by the
 // draws, and in detail at the central assumptions; see claim.Outcome.
 type Outcome struct {
-	People  string        `json:"people"`
-	Verdict claim.Verdict `json:"verdict"`
-	Draws   *Draws        `json:"draws,omitempty"`
+	People  string        `json:"people"`          // population
+	Verdict claim.Verdict `json:"verdict"`         // of them
+	Draws   *Draws        `json:"draws,omitempty"` // of what nobody has measured
 
 	// At the central assumptions.
-	N                int64               `json:"n"`
-	Excluded         int64               `json:"excluded"`
-	BecameImpossible int64               `json:"became_impossible"`
-	BecamePossible   int64               `json:"became_possible"`
-	Quantity         Movement            `json:"quantity"`
-	Percent          *Summary            `json:"effect_percent,omitempty"`
-	MedianError      *float64            `json:"median_error"` // in the unit of the draws, by the number of bodies
-	Closer           int64               `json:"closer_look_n"`
-	Beside           map[string]Movement `json:"beside"`             // by the demand's name
-	Postures         map[string]Summary  `json:"postures,omitempty"` // by the rule's
-	Limits           map[string][2]Share `json:"limits,omitempty"`   // by the limit's
-	BreakEven        *Summary            `json:"break_even_working_share,omitempty"`
-	Trait            *Trait              `json:"goes_with,omitempty"`
+	N                int64               `json:"n"`                                  // bodies at the central assumptions
+	Excluded         int64               `json:"excluded"`                           // bodies that cannot take the posture before
+	BecameImpossible int64               `json:"became_impossible"`                  // bodies that cannot take it after the change
+	BecamePossible   int64               `json:"became_possible"`                    // bodies that can take it only after
+	Quantity         Movement            `json:"quantity"`                           // demand that the claim is about
+	Percent          *Summary            `json:"effect_percent,omitempty"`           // of the demand before
+	MedianError      *float64            `json:"median_error"`                       // in the unit of the draws, by the number of bodies
+	Closer           int64               `json:"closer_look_n"`                      // the first bodies, which stand behind all that follows
+	Beside           map[string]Movement `json:"beside"`                             // by the demand's name
+	Postures         map[string]Summary  `json:"postures,omitempty"`                 // by the rule's
+	Limits           map[string][2]Share `json:"limits,omitempty"`                   // by the limit's
+	BreakEven        *Summary            `json:"break_even_working_share,omitempty"` // of added mass that must work for the change to pay
+	Trait            *Trait              `json:"goes_with,omitempty"`                // trait that the effect goes with most
 }
 
 func outcomeOf(o *claim.Outcome, c *claim.Claim) Outcome {
@@ -153,54 +153,54 @@ func UnitOf(c *claim.Claim) (unit string, factor float64) {
 // Decisive is what leaves a verdict open more than all else together; see
 // claim.Decisive.
 type Decisive struct {
-	Name      string   `json:"name"`
-	OfVerdict Interval `json:"total_index_on_verdict"`
-	OfEffect  Interval `json:"total_index_on_median_effect"`
+	Name      string   `json:"name"`                         // of the assumption
+	OfVerdict Interval `json:"total_index_on_verdict"`       // share of the variance of the verdict that it has part in
+	OfEffect  Interval `json:"total_index_on_median_effect"` // likewise of the median effect
 }
 
 // VarianceSplit says where an effect's variance comes from; see claim.VarianceSplit.
 type VarianceSplit struct {
-	People      float64 `json:"people"`
-	Assumptions float64 `json:"assumptions"`
-	Both        float64 `json:"both"`
+	People      float64 `json:"people"`      // share by who it is
+	Assumptions float64 `json:"assumptions"` // share by what nobody has measured
+	Both        float64 `json:"both"`        // share by both together
 }
 
 // Under is what the draws say under another rule of posture; see claim.Under.
 type Under struct {
-	Verdict    claim.Verdict `json:"verdict"`
-	Effect     Summary       `json:"effect"` // in the unit of the Draws
-	NeverRises bool          `json:"never_rises"`
-	NeverFalls bool          `json:"never_falls"`
+	Verdict    claim.Verdict `json:"verdict"`     // under it
+	Effect     Summary       `json:"effect"`      // in the unit of the Draws
+	NeverRises bool          `json:"never_rises"` // the draws agree that it rises, by enough to matter, for hardly anybody
+	NeverFalls bool          `json:"never_falls"` // likewise that it falls
 }
 
 // Draws says what the draws do; see claim.Draws.
 type Draws struct {
-	N                int              `json:"n"`
-	Replicates       int              `json:"replicates"`
-	Agreement        Share            `json:"agreement"`
-	Verdicts         map[string]int   `json:"verdicts"`
-	AsClaimed        Summary          `json:"as_claimed"`
-	TooSmall         Summary          `json:"too_small"`
-	Against          Summary          `json:"against"`
-	Greater          Summary          `json:"top_greater"`
-	Before           Summary          `json:"before"`
-	After            Summary          `json:"after"`
-	Effect           Summary          `json:"effect"`
-	Percent          Summary          `json:"effect_percent"`
-	People           Summary          `json:"people"`
-	Unit             string           `json:"unit"`    // of all that follows
-	InUnit           Summary          `json:"in_unit"` // the effect over the draws
-	PeopleInUnit     Summary          `json:"people_in_unit"`
-	DrawingError     *float64         `json:"drawing_error"`
-	SurveyError      *float64         `json:"survey_error"`
-	SurveyShareError *float64         `json:"survey_error_of_share"`
-	NeverRises       bool             `json:"never_rises"`
-	NeverFalls       bool             `json:"never_falls"`
+	N                int              `json:"n"`                            // draws of the assumptions
+	Replicates       int              `json:"replicates"`                   // parts of them that have people and scrambles of their own
+	Agreement        Share            `json:"agreement"`                    // share of the draws that go the most frequent way
+	Verdicts         map[string]int   `json:"verdicts"`                     // draws, by verdict
+	AsClaimed        Summary          `json:"as_claimed"`                   // share of people of whom the saying is true, over the draws
+	TooSmall         Summary          `json:"too_small"`                    // share of people whose effect is too small to matter
+	Against          Summary          `json:"against"`                      // share of people whose effect goes the other way
+	Greater          Summary          `json:"top_greater"`                  // of a contrast: share of pairs in which the top group needs more
+	Before           Summary          `json:"before"`                       // median of people
+	After            Summary          `json:"after"`                        // median of people
+	Effect           Summary          `json:"effect"`                       // median of people
+	Percent          Summary          `json:"effect_percent"`               // median of people, of the demand before
+	People           Summary          `json:"people"`                       // how people differ: medians over the draws of quantiles of people
+	Unit             string           `json:"unit"`                         // of all that follows
+	InUnit           Summary          `json:"in_unit"`                      // the effect over the draws
+	PeopleInUnit     Summary          `json:"people_in_unit"`               // the same
+	DrawingError     *float64         `json:"drawing_error"`                // of the median effect, by the number of draws
+	SurveyError      *float64         `json:"survey_error"`                 // of the median effect, by who was in the survey
+	SurveyShareError *float64         `json:"survey_error_of_share"`        // of the share as claimed, likewise
+	NeverRises       bool             `json:"never_rises"`                  // the draws agree that it rises, by enough to matter, for hardly anybody
+	NeverFalls       bool             `json:"never_falls"`                  // likewise that it falls
 	Under            map[string]Under `json:"other_postures,omitempty"`     // by the rule's name
 	Difficulty       *Summary         `json:"difficulty_percent,omitempty"` // over the draws, its median change
-	Decisive         *Decisive        `json:"decisive,omitempty"`
-	Split            *VarianceSplit   `json:"variance,omitempty"`
-	Bodies           int              `json:"bodies"` // how many people stand behind the draws
+	Decisive         *Decisive        `json:"decisive,omitempty"`           // what leaves the verdict open more than all else together
+	Split            *VarianceSplit   `json:"variance,omitempty"`           // of people's effects, by where it comes from
+	Bodies           int              `json:"bodies"`                       // how many people stand behind the draws
 
 	of    *claim.Draws
 	scale float64
@@ -292,19 +292,19 @@ func (i Interval) MarshalJSON() ([]byte, error) {
 // ContrastResult is what one model says of a contrast among the people of one
 // population; see claim.ContrastResult.
 type ContrastResult struct {
-	Model   string        `json:"model"`
-	People  string        `json:"people"`
-	By      string        `json:"by"`
-	Unit    string        `json:"unit"`
-	Verdict claim.Verdict `json:"verdict"`
-	Draws   *Draws        `json:"draws,omitempty"`
+	Model   string        `json:"model"`           // its name
+	People  string        `json:"people"`          // population
+	By      string        `json:"by"`              // trait that divides the groups
+	Unit    string        `json:"unit"`            // of the cut
+	Verdict claim.Verdict `json:"verdict"`         // of them
+	Draws   *Draws        `json:"draws,omitempty"` // of what nobody has measured
 
 	// At the central assumptions.
-	N          int     `json:"n"`
-	Cut        Ends    `json:"cut"`
-	Median     Ends    `json:"median"`
-	TopGreater float64 `json:"top_greater"`
-	Impossible int     `json:"cannot_take_the_posture,omitempty"`
+	N          int     `json:"n"`                                 // people of both groups
+	Cut        Ends    `json:"cut"`                               // of the trait
+	Median     Ends    `json:"median"`                            // of the demand
+	TopGreater float64 `json:"top_greater"`                       // share of pairs in which the top group needs more
+	Impossible int     `json:"cannot_take_the_posture,omitempty"` // people
 
 	MedianError *float64 `json:"median_error"` // of the difference, in the unit of the draws, by the number of people
 }
@@ -320,8 +320,8 @@ type Taught struct {
 
 // Added is the mass that a change puts on a region, kg; see claim.Added.
 type Added struct {
-	Region    body.Region `json:"region"`
-	Kilograms Summary     `json:"kg"`
+	Region    body.Region `json:"region"` // of the body
+	Kilograms Summary     `json:"kg"`     // over people
 }
 
 // Result is the outcome of a test.

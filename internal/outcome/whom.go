@@ -8,24 +8,24 @@ import (
 // ForWhom says whether a claim comes out the same for other people than its own.
 type ForWhom struct {
 	Verdict claim.Verdict `json:"verdict"` // over all of them together
-	People  []Judged      `json:"people"`
+	People  []Judged      `json:"people"`  // one a population
 }
 
 // Judged is what came out for one population; see claim.Judged.
 type Judged struct {
-	People  string         `json:"people"`
-	Verdict *claim.Verdict `json:"verdict"` // nil where nobody could be judged
-	Why     string         `json:"not_judged_because,omitempty"`
-	Models  []JudgedModel  `json:"models,omitempty"`
+	People  string         `json:"people"`                       // population
+	Verdict *claim.Verdict `json:"verdict"`                      // nil where nobody could be judged
+	Why     string         `json:"not_judged_because,omitempty"` // why nobody was
+	Models  []JudgedModel  `json:"models,omitempty"`             // one a model
 }
 
 // JudgedModel is what one model says.
 type JudgedModel struct {
-	Model   string        `json:"model"`
-	Verdict claim.Verdict `json:"verdict"`
-	Draws   int           `json:"draws"`
-	Unit    string        `json:"unit"` // of the Effect, which is in the unit of Draws.InUnit
-	Effect  Summary       `json:"effect"`
+	Model   string        `json:"model"`   // its name
+	Verdict claim.Verdict `json:"verdict"` // by it
+	Draws   int           `json:"draws"`   // behind it
+	Unit    string        `json:"unit"`    // of the Effect, which is in the unit of Draws.InUnit
+	Effect  Summary       `json:"effect"`  // median of people, over the draws
 }
 
 func forWhomOf(r *claim.Result) *ForWhom {

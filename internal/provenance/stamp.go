@@ -36,12 +36,12 @@ type KeyValue struct{ Key, Value string }
 // Stamp is the origin of an output. Marshalled to JSON it is one object; the
 // seed is a string there because JavaScript cannot hold every 64-bit integer.
 type Stamp struct {
-	Tool    string `json:"tool"`
-	Version string `json:"version"`
+	Tool    string `json:"tool"`    // name of the program
+	Version string `json:"version"` // of the program
 	// Code is the SHA-256 of the sources that the program was built from, see [Code].
 	Code  string          `json:"code,omitempty"`
-	Study json.RawMessage `json:"study"` // canonical JSON, every default filled in
-	Seed  uint64          `json:"seed,string"`
+	Study json.RawMessage `json:"study"`       // canonical JSON, every default filled in
+	Seed  uint64          `json:"seed,string"` // of the random streams
 	// Data maps the name of each data set used to its SHA-256, in hexadecimal.
 	Data map[string]string `json:"data"`
 	// Assumptions maps the name of each assumption to the value it had.

@@ -11,9 +11,9 @@ import (
 
 // Range is a range of a quantity as it is kept; an end that is left open is null.
 type Range struct {
-	Of   anthro.Quantity `json:"of"`
-	Low  *float64        `json:"low"`
-	High *float64        `json:"high"`
+	Of   anthro.Quantity `json:"of"`   // trait
+	Low  *float64        `json:"low"`  // least
+	High *float64        `json:"high"` // greatest
 }
 
 // StoreRanges returns ranges as they are kept.
@@ -43,11 +43,11 @@ func RangesOf(stored []Range) []anthro.Range {
 // Target is what a quantity has among reweighted people as it is kept: one of a
 // mean, a standard deviation and a share within a range.
 type Target struct {
-	Of        anthro.Quantity `json:"of"`
-	Mean      *float64        `json:"mean,omitempty"`
-	Deviation *float64        `json:"sd,omitempty"`
-	Share     *float64        `json:"share,omitempty"`
-	Within    *Range          `json:"within,omitempty"`
+	Of        anthro.Quantity `json:"of"`               // trait
+	Mean      *float64        `json:"mean,omitempty"`   // that was asked for, or was before
+	Deviation *float64        `json:"sd,omitempty"`     // likewise
+	Share     *float64        `json:"share,omitempty"`  // likewise, of people within a range
+	Within    *Range          `json:"within,omitempty"` // that range
 }
 
 // StoreTargets returns targets as they are kept.
@@ -84,13 +84,13 @@ func TargetsOf(stored []Target) []anthro.Target {
 
 // Reweighted says how people were reweighted.
 type Reweighted struct {
-	Where     []Range   `json:"where,omitempty"`
-	Targets   []Target  `json:"targets"`
-	Before    []Target  `json:"before"`
-	Away      []float64 `json:"means_moved_by_sds"`
-	People    int       `json:"survey_people"`
-	Selected  float64   `json:"selected_share"`  // of the survey's people
-	Effective float64   `json:"effective_share"` // of those selected
+	Where     []Range   `json:"where,omitempty"`    // who was selected
+	Targets   []Target  `json:"targets"`            // what was asked for
+	Before    []Target  `json:"before"`             // what was so before
+	Away      []float64 `json:"means_moved_by_sds"` // a number a target
+	People    int       `json:"survey_people"`      // in the survey
+	Selected  float64   `json:"selected_share"`     // of the survey's people
+	Effective float64   `json:"effective_share"`    // of those selected
 }
 
 // StoreReweighted returns how populations were reweighted, by their names.

@@ -35,8 +35,8 @@ func each[A, B any](list []A, of func(A) B) []B {
 
 // Group is a group of people as it is kept.
 type Group struct {
-	Population string  `json:"population"`
-	Weight     float64 `json:"weight"`
+	Population string  `json:"population"` // its name
+	Weight     float64 `json:"weight"`     // of it among all people
 }
 
 // StoreGroups returns groups of people as they are kept.
@@ -50,8 +50,8 @@ func groupsOf(stored []Group) []scenario.Group {
 
 // Threshold is a threshold as it is kept.
 type Threshold struct {
-	Absolute float64 `json:"absolute,omitempty"`
-	Share    float64 `json:"share,omitempty"`
+	Absolute float64 `json:"absolute,omitempty"` // in the unit of the quantity
+	Share    float64 `json:"share,omitempty"`    // of the demand before the change
 	// Default is whether it is the quantity's, and none of the claim's own.
 	Default bool `json:"default,omitempty"`
 }
@@ -74,10 +74,10 @@ func (s Threshold) Matters(of hold.Demand) claim.Threshold {
 
 // Claimed is what a saying promises as it is kept.
 type Claimed struct {
-	Share bool    `json:"of_baseline"`
-	Value float64 `json:"value"`
-	Low   float64 `json:"low"`
-	High  float64 `json:"high"`
+	Share bool    `json:"of_baseline"` // whether it is a share of the demand before
+	Value float64 `json:"value"`       // promised
+	Low   float64 `json:"low"`         // least that counts as that
+	High  float64 `json:"high"`        // greatest
 }
 
 type storedArms struct {

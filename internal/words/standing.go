@@ -5,9 +5,9 @@ import "counterpoise/internal/provenance"
 // Standing is what stands at the end of every JSON about holds: what it is worth, and where it
 // comes from.
 type Standing struct {
-	Validation string           `json:"validation"`
-	Cautions   string           `json:"cautions"`
-	Provenance provenance.Stamp `json:"provenance"`
+	Validation string           `json:"validation"` // what of this was checked against measurements
+	Cautions   string           `json:"cautions"`   // for whoever tries the hold
+	Provenance provenance.Stamp `json:"provenance"` // where the numbers come from
 }
 
 // StandingOf is the standing of what no measured forces were compared with.

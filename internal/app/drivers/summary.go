@@ -25,61 +25,61 @@ import (
 // weights (BW), BW·m, degrees, metres; shares are from 0 to 1; null is a number that
 // does not exist.
 type DriversSummary struct {
-	Hold  string               `json:"hold"`
-	Of    string               `json:"of"`
-	Unit  string               `json:"unit"`
-	Legs  jsonform.Legs        `json:"legs,omitzero"`
-	Pose  jsonform.Pose        `json:"pose,omitzero"`
-	Load  jsonform.Load        `json:"load_kg,omitzero"`
-	Where []stored.Range       `json:"where,omitempty"`
-	Parts []DriversPartSummary `json:"parts"`
+	Hold  string               `json:"hold"`             // its name
+	Of    string               `json:"of"`               // demand that is explained
+	Unit  string               `json:"unit"`             // of its values
+	Legs  jsonform.Legs        `json:"legs,omitzero"`    // how they are held
+	Pose  jsonform.Pose        `json:"pose,omitzero"`    // variants of the posture that were set
+	Load  jsonform.Load        `json:"load_kg,omitzero"` // what is carried, by point of the body
+	Where []stored.Range       `json:"where,omitempty"`  // who was selected
+	Parts []DriversPartSummary `json:"parts"`            // one a population and model
 	words.Standing
 }
 
 // DriversPartSummary is that of one population under one model or several.
 type DriversPartSummary struct {
-	People     string          `json:"people"`
-	Person     string          `json:"person,omitempty"` // whose median body worth is about
-	Model      string          `json:"model"`
-	Models     []string        `json:"models"`
-	Note       string          `json:"note,omitempty"` // what shares of people of one's own mean
-	Headline   string          `json:"headline,omitempty"`
-	Shares     *IndicesSummary `json:"shares,omitempty"`
-	Split      *SplitSummary   `json:"people_against_assumptions,omitempty"`
-	Worth      *WorthSummary   `json:"worth,omitempty"`
-	Sobol      *IndicesSummary `json:"sobol,omitempty"`
-	Full       *IndicesSummary `json:"full_and_independent,omitempty"`
-	Screen     []EffectSummary `json:"screen,omitempty"`
-	Along      *AlongSummary   `json:"along,omitempty"`
-	Impossible int64           `json:"bodies_that_cannot_take_the_posture"`
-	Bodies     int64           `json:"bodies"`
+	People     string          `json:"people"`                               // population
+	Person     string          `json:"person,omitempty"`                     // whose median body worth is about
+	Model      string          `json:"model"`                                // its name, or of several that are drawn among
+	Models     []string        `json:"models"`                               // their names
+	Note       string          `json:"note,omitempty"`                       // what shares of people of one's own mean
+	Headline   string          `json:"headline,omitempty"`                   // in one sentence
+	Shares     *IndicesSummary `json:"shares,omitempty"`                     // Shapley effects: shares of the variance that add up to 1
+	Split      *SplitSummary   `json:"people_against_assumptions,omitempty"` // where the variance comes from
+	Worth      *WorthSummary   `json:"worth,omitempty"`                      // what one unit is worth to the median body
+	Sobol      *IndicesSummary `json:"sobol,omitempty"`                      // Sobol' indices
+	Full       *IndicesSummary `json:"full_and_independent,omitempty"`       // Sobol' indices of dependent traits, whole and of what is their own
+	Screen     []EffectSummary `json:"screen,omitempty"`                     // elementary effects
+	Along      *AlongSummary   `json:"along,omitempty"`                      // the demand along a trait
+	Impossible int64           `json:"bodies_that_cannot_take_the_posture"`  // of bodies
+	Bodies     int64           `json:"bodies"`                               // that were drawn
 }
 
 // Interval is a drivers.Estimate.
 type Interval struct {
-	Value float64 `json:"value"`
-	Low   float64 `json:"low"`
-	High  float64 `json:"high"`
+	Value float64 `json:"value"` // estimate
+	Low   float64 `json:"low"`   // end of the interval
+	High  float64 `json:"high"`  // end of the interval
 }
 
 // IndicesSummary is the outcome of a method that gives indices.
 type IndicesSummary struct {
-	Method      string         `json:"method"`
-	Over        string         `json:"over,omitempty"`
-	Indices     []IndexSummary `json:"indices"`
-	Mean        Interval       `json:"mean"`
-	Variance    Interval       `json:"variance"`
-	Confidence  float64        `json:"confidence"`
-	Base        int            `json:"base_rows"`
-	Replicates  int            `json:"replicates"`
-	Evaluations int64          `json:"evaluations"`
-	Reached     bool           `json:"as_narrow_as_asked_for"`
+	Method      string         `json:"method"`                 // its name
+	Over        string         `json:"over,omitempty"`         // what is varied
+	Indices     []IndexSummary `json:"indices"`                // one a group and kind
+	Mean        Interval       `json:"mean"`                   // of the demand
+	Variance    Interval       `json:"variance"`               // of the demand
+	Confidence  float64        `json:"confidence"`             // of the intervals
+	Base        int            `json:"base_rows"`              // of the design
+	Replicates  int            `json:"replicates"`             // of the design, for the intervals
+	Evaluations int64          `json:"evaluations"`            // of the model
+	Reached     bool           `json:"as_narrow_as_asked_for"` // whether the intervals are
 }
 
 // IndexSummary is one index of a group, or of two.
 type IndexSummary struct {
-	Kind   drivers.Kind `json:"kind"`
-	Groups []string     `json:"groups"`
+	Kind   drivers.Kind `json:"kind"`   // of index
+	Groups []string     `json:"groups"` // of inputs: one, or two for an interaction
 	Interval
 }
 
@@ -99,72 +99,72 @@ func indicesOf(r *drivers.Result, over string) *IndicesSummary {
 
 // SplitSummary tells people from assumptions.
 type SplitSummary struct {
-	People      Interval          `json:"people"`
-	Assumptions Interval          `json:"assumptions"`
-	Interaction Interval          `json:"interaction"`
-	Quantiles   []QuantileSummary `json:"quantiles"`
-	Draws       int               `json:"assumption_draws"`
-	Bodies      int               `json:"bodies_a_draw"`
+	People      Interval          `json:"people"`           // share of the variance by who it is
+	Assumptions Interval          `json:"assumptions"`      // share by what nobody has measured
+	Interaction Interval          `json:"interaction"`      // share by both together
+	Quantiles   []QuantileSummary `json:"quantiles"`        // of people, with what the draws leave open
+	Draws       int               `json:"assumption_draws"` // how many
+	Bodies      int               `json:"bodies_a_draw"`    // how many
 }
 
 // QuantileSummary is a scores.Quantile.
 type QuantileSummary struct {
-	Share    float64 `json:"share"`
-	AtCentre float64 `json:"at_central_assumptions"`
-	Low      float64 `json:"low"`  // 5 % of the draws
-	High     float64 `json:"high"` // 95 % of the draws
+	Share    float64 `json:"share"`                  // of people below it
+	AtCentre float64 `json:"at_central_assumptions"` // the quantile
+	Low      float64 `json:"low"`                    // 5 % of the draws
+	High     float64 `json:"high"`                   // 95 % of the draws
 }
 
 // WorthSummary is the table of what one unit is worth.
 type WorthSummary struct {
-	Headline string     `json:"headline"`
-	Response float64    `json:"response"`
-	StatureM float64    `json:"stature_m"`
-	MassKg   float64    `json:"mass_kg"`
-	Working  float64    `json:"working_share"`
-	Rows     []WorthRow `json:"rows"`
+	Headline string     `json:"headline"`      // in one sentence
+	Response float64    `json:"response"`      // of the median body
+	StatureM float64    `json:"stature_m"`     // of the median body
+	MassKg   float64    `json:"mass_kg"`       // of the median body
+	Working  float64    `json:"working_share"` // of added muscle that works
+	Rows     []WorthRow `json:"rows"`          // one a change
 }
 
 // WorthRow is one row of it. A change of a unit less is −less.
 type WorthRow struct {
-	Name           string   `json:"name"`
-	What           string   `json:"what"`
-	At             float64  `json:"at"`
-	Unit           string   `json:"unit"`
-	Step           float64  `json:"step"`
-	Change         float64  `json:"change"`
-	Error          float64  `json:"numerical_error"`
-	Percent        float64  `json:"percent"`
-	Low            float64  `json:"percent_low"` // 5 and 95 % of the draws
-	High           float64  `json:"percent_high"`
-	Elasticity     *float64 `json:"percent_per_percent"`
-	Less           float64  `json:"less"`
-	More           float64  `json:"more"`
-	Kink           bool     `json:"corner"`
-	Finite         bool     `json:"whole_step"`
-	PercentNewtons *float64 `json:"percent_in_newtons"`
+	Name           string   `json:"name"`                // of the change
+	What           string   `json:"what"`                // in words
+	At             float64  `json:"at"`                  // of the median body before the change
+	Unit           string   `json:"unit"`                // of at and step
+	Step           float64  `json:"step"`                // by which it is changed
+	Change         float64  `json:"change"`              // of the response, by the step
+	Error          float64  `json:"numerical_error"`     // of the change
+	Percent        float64  `json:"percent"`             // of the response
+	Low            float64  `json:"percent_low"`         // 5 and 95 % of the draws
+	High           float64  `json:"percent_high"`        // likewise
+	Elasticity     *float64 `json:"percent_per_percent"` // elasticity; null of what has no size
+	Less           float64  `json:"less"`                // what one unit less takes away
+	More           float64  `json:"more"`                // what one unit more adds
+	Kink           bool     `json:"corner"`              // whether these differ: there is no single rate, and change is their mean
+	Finite         bool     `json:"whole_step"`          // whether a whole step was taken instead of a derivative
+	PercentNewtons *float64 `json:"percent_in_newtons"`  // of the force in newtons, where the response is in body weights
 }
 
 // EffectSummary is one elementary effect.
 type EffectSummary struct {
-	Name      string   `json:"name"`
-	Absolute  Interval `json:"mean_magnitude"`
-	Mean      Interval `json:"mean"`
-	Deviation float64  `json:"deviation"`
+	Name      string   `json:"name"`           // of the input
+	Absolute  Interval `json:"mean_magnitude"` // of the change of the response per whole range of the input
+	Mean      Interval `json:"mean"`           // the same with its sign
+	Deviation float64  `json:"deviation"`      // of it over the places where it was looked for
 }
 
 // AlongSummary is a demand along a trait.
 type AlongSummary struct {
-	Trait    string    `json:"trait"`
-	Unit     string    `json:"unit"`
-	Headline string    `json:"headline"`
-	N        int       `json:"n"`
-	X        []float64 `json:"x"`
-	Mean     []float64 `json:"mean"`
-	Low      []float64 `json:"p5"`
-	High     []float64 `json:"p95"`
-	Error    []float64 `json:"standard_error"`
-	Alone    []float64 `json:"median_body_trait_changed_alone,omitempty"`
+	Trait    string    `json:"trait"`                                     // its name
+	Unit     string    `json:"unit"`                                      // of x
+	Headline string    `json:"headline"`                                  // in one sentence
+	N        int       `json:"n"`                                         // bodies
+	X        []float64 `json:"x"`                                         // values of the trait
+	Mean     []float64 `json:"mean"`                                      // of the demand at each
+	Low      []float64 `json:"p5"`                                        // of the bodies at each
+	High     []float64 `json:"p95"`                                       // of the bodies at each
+	Error    []float64 `json:"standard_error"`                            // of the mean
+	Alone    []float64 `json:"median_body_trait_changed_alone,omitempty"` // the demand on the median body where the rest stays the same
 }
 
 // SummariseDrivers turns what was found into its summary.

@@ -596,32 +596,32 @@ func underLoad(rows []UntrainedRow) string {
 
 // UntrainedSummary is what is known of holds and untrained adults, for JSON.
 type UntrainedSummary struct {
-	Provenance provenance.Stamp `json:"provenance"`
-	Holds      []UntrainedEntry `json:"holds"`
+	Provenance provenance.Stamp `json:"provenance"` // where the numbers come from
+	Holds      []UntrainedEntry `json:"holds"`      // one a hold and population
 }
 
 // UntrainedEntry is a row of it. Shares lie between 0 and 1, difficulties are in times
 // the strength of the median untrained adult; what is not known is left out.
 type UntrainedEntry struct {
-	Hold                string           `json:"hold"`
-	People              string           `json:"people"`
-	Bodies              int              `json:"bodies"`
-	Possible            int              `json:"bodies_that_can_take_the_posture"`
-	Unknown             string           `json:"unknown,omitempty"`
-	Difficulty          *float64         `json:"difficulty,omitempty"`
-	OfBodies            *[2]float64      `json:"difficulty_p5_p95_of_bodies,omitempty"`
-	DifficultyPublished *[2]float64      `json:"difficulty_by_published_norms,omitempty"`
-	Could               *float64         `json:"share_who_could,omitempty"`
-	CouldPublished      *[2]float64      `json:"share_who_could_by_published_norms,omitempty"`
-	CouldKnown          bool             `json:"share_who_could_is_known"`
-	Uses                []UntrainedUsing `json:"uses,omitempty"`
+	Hold                string           `json:"hold"`                                         // its name
+	People              string           `json:"people"`                                       // population
+	Bodies              int              `json:"bodies"`                                       // that were held up
+	Possible            int              `json:"bodies_that_can_take_the_posture"`             // of them
+	Unknown             string           `json:"unknown,omitempty"`                            // why nothing is known of it
+	Difficulty          *float64         `json:"difficulty,omitempty"`                         // of the median body
+	OfBodies            *[2]float64      `json:"difficulty_p5_p95_of_bodies,omitempty"`        // 5 and 95 % of the bodies
+	DifficultyPublished *[2]float64      `json:"difficulty_by_published_norms,omitempty"`      // least and greatest over norms of strength
+	Could               *float64         `json:"share_who_could,omitempty"`                    // of untrained adults
+	CouldPublished      *[2]float64      `json:"share_who_could_by_published_norms,omitempty"` // least and greatest over norms of strength
+	CouldKnown          bool             `json:"share_who_could_is_known"`                     // whether the norms agree well enough to say
+	Uses                []UntrainedUsing `json:"uses,omitempty"`                               // from the most used group on
 }
 
 // UntrainedUsing is what a hold uses of a group, from the most used on.
 type UntrainedUsing struct {
-	Group string  `json:"group"`
-	Side  string  `json:"side"`
-	Share float64 `json:"share"`
+	Group string  `json:"group"` // of muscles
+	Side  string  `json:"side"`  // of the body
+	Share float64 `json:"share"` // of its strength that the hold uses
 }
 
 // SummariseUntrained puts rows into their JSON form.

@@ -147,15 +147,15 @@ func (c *Sweep) Add(p *sweep.Point) {
 // SweepSummary is a sweep for machines: what sweep --json prints and
 // summary.json holds.
 type SweepSummary struct {
-	Sweep      string        `json:"sweep"`
-	Says       string        `json:"says,omitempty"`
-	Design     sweep.Design  `json:"design"`
-	Points     int           `json:"points"`
-	N          int           `json:"n"` // bodies at every point
-	Seed       uint64        `json:"seed"`
-	Axes       []SweepAxis   `json:"axes"`
-	Statistics []string      `json:"statistics"`
-	Demands    []SweepDemand `json:"demands"`
+	Sweep      string        `json:"sweep"`                     // its name
+	Says       string        `json:"says,omitempty"`            // what it is about
+	Design     sweep.Design  `json:"design"`                    // how points were chosen
+	Points     int           `json:"points"`                    // of the axes, in all
+	N          int           `json:"n"`                         // bodies at every point
+	Seed       uint64        `json:"seed"`                      // of the random streams
+	Axes       []SweepAxis   `json:"axes"`                      // what was varied
+	Statistics []string      `json:"statistics"`                // over the bodies of a point
+	Demands    []SweepDemand `json:"demands"`                   // one a demand and statistic
 	Impossible float64       `json:"impossible_share"`          // of all bodies at all points
 	Most       float64       `json:"greatest_impossible_share"` // at any point
 	words.Standing
@@ -164,28 +164,28 @@ type SweepSummary struct {
 // SweepAxis describes an axis: its numbers, or names, in the unit of the table's
 // column.
 type SweepAxis struct {
-	Of     string    `json:"of"`
-	Unit   string    `json:"unit"`
-	Values []float64 `json:"values,omitempty"`
-	Names  []string  `json:"names,omitempty"`
-	From   *float64  `json:"from,omitempty"` // of a quasi-random design
-	To     *float64  `json:"to,omitempty"`
+	Of     string    `json:"of"`               // what is varied
+	Unit   string    `json:"unit"`             // of numbers; empty for names
+	Values []float64 `json:"values,omitempty"` // of a grid
+	Names  []string  `json:"names,omitempty"`  // of what has no number
+	From   *float64  `json:"from,omitempty"`   // of a quasi-random design
+	To     *float64  `json:"to,omitempty"`     // of a quasi-random design
 }
 
 // SweepDemand tells where a demand is least and greatest, by the statistic named.
 type SweepDemand struct {
-	Demand    string     `json:"demand"`
-	Unit      string     `json:"unit"`
-	Statistic string     `json:"statistic"`
-	Least     *SweepMark `json:"least"` // null where no point has the demand
-	Greatest  *SweepMark `json:"greatest"`
+	Demand    string     `json:"demand"`    // its name
+	Unit      string     `json:"unit"`      // of its values
+	Statistic string     `json:"statistic"` // over the bodies of a point
+	Least     *SweepMark `json:"least"`     // null where no point has the demand
+	Greatest  *SweepMark `json:"greatest"`  // null where no point has the demand
 }
 
 // SweepMark is a value with the point at which it is: by axis a number in the
 // table's unit, or a name.
 type SweepMark struct {
-	Value float64        `json:"value"`
-	At    map[string]any `json:"at"`
+	Value float64        `json:"value"` // of the demand
+	At    map[string]any `json:"at"`    // the point, by axis
 }
 
 // Summary returns the summary of the points collected.

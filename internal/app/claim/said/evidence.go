@@ -174,14 +174,14 @@ func ModelMeans(m hold.Model) string {
 // PlateRow is one published measurement beside what the model gives at its
 // defaults. Forces are shares of body weight.
 type PlateRow struct {
-	Position string   `json:"position"`
-	Who      string   `json:"who"`
-	Source   string   `json:"source"`
-	Measured float64  `json:"measured"`
-	SD       *float64 `json:"sd_between_people"` // nil where not published
-	Model    float64  `json:"model"`
-	Apart    float64  `json:"model_less_measured"`
-	Says     string   `json:"says"` // whether they agree, in words
+	Position string   `json:"position"`            // the pose
+	Who      string   `json:"who"`                 // was measured
+	Source   string   `json:"source"`              // of the measurement
+	Measured float64  `json:"measured"`            // share of body weight on the hands
+	SD       *float64 `json:"sd_between_people"`   // nil where not published
+	Model    float64  `json:"model"`               // the same by the model
+	Apart    float64  `json:"model_less_measured"` // difference
+	Says     string   `json:"says"`                // whether they agree, in words
 }
 
 // platesSeed draws the people behind a model's mean: always the same, whatever the run.
@@ -241,25 +241,25 @@ func heldAgainstPlates() ([]PlateRow, error) {
 // Measured is what force plates measured of the poses of a claim, beside what the model
 // says of them. Forces are in body weights.
 type Measured struct {
-	Poses   []PlateRow    `json:"poses"`
+	Poses   []PlateRow    `json:"poses"`             // one a measurement
 	Effects []PlateEffect `json:"effects,omitempty"` // of the claim's change of the pose
-	Says    string        `json:"says"`
-	Quoted  string        `json:"quoted"` // briefly, for the middle of a sentence
+	Says    string        `json:"says"`              // in sentences
+	Quoted  string        `json:"quoted"`            // briefly, for the middle of a sentence
 }
 
 // PlateEffect is the difference between two poses within one study, of the same people.
 type PlateEffect struct {
-	From   string `json:"from"`
-	To     string `json:"to"`
-	Who    string `json:"who"`
-	Source string `json:"source"`
+	From   string `json:"from"`   // the pose before
+	To     string `json:"to"`     // the pose after
+	Who    string `json:"who"`    // was measured
+	Source string `json:"source"` // of the measurement
 	// As measured, and of the model in the same poses: to less from, and that in per cent
 	// of from.
-	Measured        float64 `json:"measured"`
-	MeasuredPercent float64 `json:"measured_percent"`
-	Model           float64 `json:"model"`
-	ModelPercent    float64 `json:"model_percent"`
-	Apart           float64 `json:"model_less_measured"`
+	Measured        float64 `json:"measured"`            // share of body weight
+	MeasuredPercent float64 `json:"measured_percent"`    // of from
+	Model           float64 `json:"model"`               // by the model in the same poses
+	ModelPercent    float64 `json:"model_percent"`       // of from
+	Apart           float64 `json:"model_less_measured"` // difference
 }
 
 // MeasuredOf returns what force plates measured of a claim; nil where they measured

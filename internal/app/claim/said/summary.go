@@ -22,69 +22,69 @@ import (
 // angles in degrees, lengths in metres, shares from 0 to 1; a value that is
 // infinite, because bodies can no longer take the posture, is null.
 type Summary struct {
-	Claim      string                       `json:"claim"`
-	Says       string                       `json:"says"`
-	Verdict    claim.Verdict                `json:"verdict"`
-	Headline   string                       `json:"headline"`
-	N          int                          `json:"n"`     // bodies at the central assumptions
-	Draws      int                          `json:"draws"` // behind the verdict
-	Seed       uint64                       `json:"seed"`
-	People     []stored.Group               `json:"people"`
-	Quantity   string                       `json:"quantity"`
-	Unit       string                       `json:"unit"`
-	Expect     claim.Direction              `json:"expect"`
-	Matters    stored.Threshold             `json:"matters"`
-	Claimed    *stored.Claimed              `json:"claimed,omitempty"`
-	Share      float64                      `json:"share"`
-	Models     []ModelSummary               `json:"models"`
-	Contrast   []outcome.ContrastResult     `json:"contrast,omitempty"`
-	Taught     *TaughtSummary               `json:"taught_rule,omitempty"`
-	Added      []outcome.Added              `json:"added_mass,omitempty"` // kg
-	AddedWords string                       `json:"added_mass_in_words,omitempty"`
-	Warnings   []string                     `json:"warnings,omitempty"`
-	Reweighted map[string]stored.Reweighted `json:"reweighted,omitempty"`
-	ForWhom    *WhomSummary                 `json:"for_whom,omitempty"`
-	Measured   *Measured                    `json:"force_plates,omitempty"`
-	Validation string                       `json:"validation"`
-	Cautions   string                       `json:"cautions"`
-	Provenance provenance.Stamp             `json:"provenance"`
+	Claim      string                       `json:"claim"`                         // its name
+	Says       string                       `json:"says"`                          // the saying that is tested
+	Verdict    claim.Verdict                `json:"verdict"`                       // over all models and people
+	Headline   string                       `json:"headline"`                      // in one sentence
+	N          int                          `json:"n"`                             // bodies at the central assumptions
+	Draws      int                          `json:"draws"`                         // behind the verdict
+	Seed       uint64                       `json:"seed"`                          // of the random streams
+	People     []stored.Group               `json:"people"`                        // whose bodies, with their weights
+	Quantity   string                       `json:"quantity"`                      // demand that the claim is about
+	Unit       string                       `json:"unit"`                          // of its values
+	Expect     claim.Direction              `json:"expect"`                        // which way the saying expects it to go
+	Matters    stored.Threshold             `json:"matters"`                       // from which size on an effect counts
+	Claimed    *stored.Claimed              `json:"claimed,omitempty"`             // size that the saying promises
+	Share      float64                      `json:"share"`                         // of people of whom it must be true
+	Models     []ModelSummary               `json:"models"`                        // one a model
+	Contrast   []outcome.ContrastResult     `json:"contrast,omitempty"`            // of a contrast, one a model and population
+	Taught     *TaughtSummary               `json:"taught_rule,omitempty"`         // what the lift-and-turn rule that is taught says
+	Added      []outcome.Added              `json:"added_mass,omitempty"`          // kg
+	AddedWords string                       `json:"added_mass_in_words,omitempty"` // the same
+	Warnings   []string                     `json:"warnings,omitempty"`            // what to know of it
+	Reweighted map[string]stored.Reweighted `json:"reweighted,omitempty"`          // how people were reweighted, by population
+	ForWhom    *WhomSummary                 `json:"for_whom,omitempty"`            // whether it comes out the same for other people
+	Measured   *Measured                    `json:"force_plates,omitempty"`        // published measurements of the same poses
+	Validation string                       `json:"validation"`                    // what of this was checked against measurements
+	Cautions   string                       `json:"cautions"`                      // for whoever tries the hold
+	Provenance provenance.Stamp             `json:"provenance"`                    // where the numbers come from
 }
 
 // BeforeAfter is the median of a demand for the first and the changed bodies.
 type BeforeAfter struct {
-	Baseline *float64 `json:"baseline"`
-	Changed  *float64 `json:"changed"`
+	Baseline *float64 `json:"baseline"` // of the first bodies
+	Changed  *float64 `json:"changed"`  // of the changed ones
 }
 
 // ModelSummary is one model's outcome: over all people together, and that of each
 // population. Best angle and hand spacing are medians at the central assumptions.
 type ModelSummary struct {
-	Model       string            `json:"model"`
-	Verdict     claim.Verdict     `json:"verdict"`
+	Model       string            `json:"model"`                  // its name
+	Verdict     claim.Verdict     `json:"verdict"`                // by it
 	BestAngle   *BeforeAfter      `json:"best_angle,omitempty"`   // degrees
 	HandSpacing *BeforeAfter      `json:"hand_spacing,omitempty"` // metres
-	Pooled      *outcome.Outcome  `json:"pooled,omitempty"`
-	Populations []outcome.Outcome `json:"populations,omitempty"`
+	Pooled      *outcome.Outcome  `json:"pooled,omitempty"`       // over all people together
+	Populations []outcome.Outcome `json:"populations,omitempty"`  // each for itself
 }
 
 // TaughtSummary is what the lift-and-turn rule that is taught says, which judges
 // nothing: for the bodies together, or of a contrast for every population.
 type TaughtSummary struct {
-	Model    string             `json:"model"`
-	Sentence string             `json:"sentence"`
-	N        int                `json:"n"`
-	Baseline *outcome.Summary   `json:"baseline,omitempty"`
-	Changed  *outcome.Summary   `json:"changed,omitempty"`
-	Effect   *outcome.Summary   `json:"effect,omitempty"`
-	Percent  *outcome.Summary   `json:"effect_percent,omitempty"`
-	Contrast []TaughtDifference `json:"contrast,omitempty"`
-	Upwards  float64            `json:"arm_forces_upwards_bw"` // 1 in balance
+	Model    string             `json:"model"`                    // its name
+	Sentence string             `json:"sentence"`                 // what it says
+	N        int                `json:"n"`                        // bodies
+	Baseline *outcome.Summary   `json:"baseline,omitempty"`       // the demand before the change
+	Changed  *outcome.Summary   `json:"changed,omitempty"`        // after it
+	Effect   *outcome.Summary   `json:"effect,omitempty"`         // of the change
+	Percent  *outcome.Summary   `json:"effect_percent,omitempty"` // of the demand before
+	Contrast []TaughtDifference `json:"contrast,omitempty"`       // one a population
+	Upwards  float64            `json:"arm_forces_upwards_bw"`    // 1 in balance
 }
 
 // TaughtDifference is the difference of a contrast's medians in one population.
 type TaughtDifference struct {
-	People     string   `json:"people"`
-	Difference *float64 `json:"difference"`
+	People     string   `json:"people"`     // population
+	Difference *float64 `json:"difference"` // of the groups' medians
 }
 
 // summariseTaught is nil where the rule has no answer.
@@ -242,7 +242,7 @@ func TableText(w io.Writer, results []*outcome.Result) error {
 
 // WhomSummary is for whom a claim was asked, in its JSON form.
 type WhomSummary struct {
-	Says string `json:"says"`
+	Says string `json:"says"` // in one sentence
 	*outcome.ForWhom
 }
 

@@ -225,23 +225,23 @@ func AnswersOf(cards []Card) []PersonAnswer {
 
 // CardSummary is what a card says beside the answer for the full hold.
 type CardSummary struct {
-	Ladder []RungSummary  `json:"ladder"`
+	Ladder []RungSummary  `json:"ladder"` // from the easiest on
 	Before *BeforeSummary `json:"before"` // null where no earlier table names the athlete
 }
 
 // RungSummary is one way to hold the legs.
 type RungSummary struct {
-	Rung  string        `json:"rung"`
-	Legs  jsonform.Legs `json:"legs"`
+	Rung  string        `json:"rung"`          // its name
+	Legs  jsonform.Legs `json:"legs"`          // how they are held
 	Share *Range        `json:"share_of_full"` // null where nobody knows
 	Tests *AsksSummary  `json:"tests"`         // likewise
 }
 
 // BeforeSummary is the athlete by an earlier table: what a card compares with.
 type BeforeSummary struct {
-	Known   []KnownSummary `json:"known"`
-	Spacing *Range         `json:"recommended_hand_spacing_m"`
-	Force   *Range         `json:"arm_force_n"`
+	Known   []KnownSummary `json:"known"`                      // what was measured then
+	Spacing *Range         `json:"recommended_hand_spacing_m"` // by that
+	Force   *Range         `json:"arm_force_n"`                // by that, along the harder-working arm
 }
 
 // SummariseClub is SummarisePersons with what cards say.

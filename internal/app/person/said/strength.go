@@ -219,36 +219,36 @@ func wayOf(e *person.Enough) string {
 
 // OwnSummary is the hold in the person's own strength.
 type OwnSummary struct {
-	Difficulty Range    `json:"difficulty"` // times the person's own strength
-	Could      float64  `json:"could_share"`
-	Untested   []string `json:"untested"`
+	Difficulty Range    `json:"difficulty"`      // times the person's own strength
+	Could      float64  `json:"could_share"`     // share of the draws in which the person could hold it
+	Untested   []string `json:"untested"`        // groups that the hold uses and no test shows
 	Seconds    *Range   `json:"expected_hold_s"` // null while something that gives out is untested
 }
 
 // AsksSummary is what gives out, and what results of tests would be enough.
 type AsksSummary struct {
-	GivesOut []GivesOutShare `json:"gives_out"`
-	NoTest   []string        `json:"no_test"` // what gives out and no test shows
-	Enough   []EnoughSummary `json:"enough"`
+	GivesOut []GivesOutShare `json:"gives_out"` // from the most frequent on
+	NoTest   []string        `json:"no_test"`   // what gives out and no test shows
+	Enough   []EnoughSummary `json:"enough"`    // a row a group that a test shows
 }
 
 // GivesOutShare is a group that gives out first, or nearly, in a share of the draws.
 type GivesOutShare struct {
-	Group string  `json:"group"`
-	Share float64 `json:"share"`
+	Group string  `json:"group"` // of muscles
+	Share float64 `json:"share"` // of the draws
 }
 
 // EnoughSummary is the result of a test by which its group would, as likely as not, give
 // enough.
 type EnoughSummary struct {
-	Group     string   `json:"group"`
-	Test      string   `json:"test"`
-	Hand      string   `json:"hand,omitempty"`
-	Angle     *float64 `json:"angle_deg,omitempty"`
-	Tested    bool     `json:"tested"`
-	Shown     bool     `json:"shown"`
-	Seconds   *float64 `json:"held_s"`       // in all
-	Kilograms *float64 `json:"kilograms_kg"` // that a scale reads, or on top of what was tested
+	Group     string   `json:"group"`               // of muscles
+	Test      string   `json:"test"`                // by which it is shown
+	Hand      string   `json:"hand,omitempty"`      // of a test that has one
+	Angle     *float64 `json:"angle_deg,omitempty"` // of the joint, of a test against a scale
+	Tested    bool     `json:"tested"`              // whether the person did this test
+	Shown     bool     `json:"shown"`               // whether what they did is enough already
+	Seconds   *float64 `json:"held_s"`              // in all
+	Kilograms *float64 `json:"kilograms_kg"`        // that a scale reads, or on top of what was tested
 }
 
 func summariseOwn(o *person.Own) *OwnSummary {
@@ -384,14 +384,14 @@ func Margin(times float64) string { return words.Number(times, 2) }
 // ReadinessSummary is what the tests say, in newtons, seconds and N·m; margins
 // are capacity over required force.
 type ReadinessSummary struct {
-	Headline  string             `json:"headline"`
-	Endurance string             `json:"endurance"`
-	Source    string             `json:"endurance_source"`
-	Tests     []TestSummary      `json:"tests"`
-	Models    []ReadinessByModel `json:"models"`
-	Asks      *AsksSummary       `json:"asks"`         // null where nobody knows
-	Own       *OwnSummary        `json:"own_strength"` // likewise, and without tests
-	NotShown  []NotShownSummary  `json:"not_shown"`
+	Headline  string             `json:"headline"`         // in one sentence
+	Endurance string             `json:"endurance"`        // the curve by which seconds held become a share of the greatest force
+	Source    string             `json:"endurance_source"` // of the curve
+	Tests     []TestSummary      `json:"tests"`            // one a result
+	Models    []ReadinessByModel `json:"models"`           // one a model
+	Asks      *AsksSummary       `json:"asks"`             // null where nobody knows
+	Own       *OwnSummary        `json:"own_strength"`     // likewise, and without tests
+	NotShown  []NotShownSummary  `json:"not_shown"`        // what the hold asks for and no test shows
 }
 
 // ReadinessesSummary is what readiness --json prints.
@@ -402,54 +402,54 @@ type ReadinessesSummary struct {
 
 // PersonReadiness is the readiness of one person.
 type PersonReadiness struct {
-	Person    string            `json:"person"`
-	Readiness *ReadinessSummary `json:"readiness"`
-	Notes     []string          `json:"notes,omitempty"`
+	Person    string            `json:"person"`          // name
+	Readiness *ReadinessSummary `json:"readiness"`       // null where the person has no tests
+	Notes     []string          `json:"notes,omitempty"` // what to know of it
 }
 
 // TestSummary is what one test shows at the least.
 type TestSummary struct {
-	Test         string  `json:"test"`
-	Side         string  `json:"side,omitempty"`
-	Seconds      float64 `json:"held_s"`
-	DemandBW     Range   `json:"demand_bw"`
-	Demand       Range   `json:"demand_n"`
-	Share        Range   `json:"share_of_greatest"`
-	Shows        Range   `json:"shows_n"`
-	Extrapolated bool    `json:"extrapolated"`
+	Test         string  `json:"test"`              // its name
+	Side         string  `json:"side,omitempty"`    // the arm, where it matters
+	Seconds      float64 `json:"held_s"`            // how long it was held
+	DemandBW     Range   `json:"demand_bw"`         // force that the test asks of the arm, BW
+	Demand       Range   `json:"demand_n"`          // the same in newtons
+	Share        Range   `json:"share_of_greatest"` // of the greatest force, by the endurance curve
+	Shows        Range   `json:"shows_n"`           // greatest force that it shows at the least
+	Extrapolated bool    `json:"extrapolated"`      // whether it was held for longer or shorter than the curve was measured
 }
 
 // ReadinessByModel is the readiness by one model.
 type ReadinessByModel struct {
-	Model        string               `json:"model"`
-	Arrangements []ArrangementSummary `json:"arrangements"`
-	Best         int                  `json:"best"` // index of the better arrangement
+	Model        string               `json:"model"`        // its name
+	Arrangements []ArrangementSummary `json:"arrangements"` // the hold with either arm on top
+	Best         int                  `json:"best"`         // index of the better arrangement
 }
 
 // ArrangementSummary is the hold with a certain arm on top.
 type ArrangementSummary struct {
-	Top    string      `json:"top_arm,omitempty"`
-	Pull   RoleSummary `json:"pull"`
-	Push   RoleSummary `json:"push"`
-	Margin *Range      `json:"margin"`
-	Enough *float64    `json:"margin_at_least_1_share"`
-	Weaker string      `json:"weaker,omitempty"`
+	Top    string      `json:"top_arm,omitempty"`       // left or right
+	Pull   RoleSummary `json:"pull"`                    // the arm that pulls
+	Push   RoleSummary `json:"push"`                    // the arm that pushes
+	Margin *Range      `json:"margin"`                  // the smaller of the two roles, in each draw
+	Enough *float64    `json:"margin_at_least_1_share"` // share of the draws in which it is enough
+	Weaker string      `json:"weaker,omitempty"`        // the role that is weaker
 }
 
 // RoleSummary is what one arm does in the hold; null where it was not tested.
 type RoleSummary struct {
-	Required Range    `json:"required_n"`
-	Capacity *Range   `json:"capacity_n"`
-	Margin   *Range   `json:"margin"`
-	Enough   *float64 `json:"margin_at_least_1_share"`
+	Required Range    `json:"required_n"`              // force that the hold asks for
+	Capacity *Range   `json:"capacity_n"`              // force that tests show
+	Margin   *Range   `json:"margin"`                  // capacity over required force
+	Enough   *float64 `json:"margin_at_least_1_share"` // share of the draws in which it is enough
 }
 
 // NotShownSummary is one thing that the hold asks for and no test shows.
 type NotShownSummary struct {
-	What  string `json:"what"`
-	Why   string `json:"why"`
-	Model string `json:"model,omitempty"`
-	Asked *Range `json:"asked_nm,omitempty"`
+	What  string `json:"what"`               // the demand
+	Why   string `json:"why"`                // why no test shows it
+	Model string `json:"model,omitempty"`    // where it depends on it
+	Asked *Range `json:"asked_nm,omitempty"` // the demand
 }
 
 // SummariseReadiness turns readinesses into their summary.
