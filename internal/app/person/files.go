@@ -67,7 +67,7 @@ func scaled(s person.Spread, by float64) person.Spread {
 }
 
 // PersonFigures returns the charts of one person: under every model the
-// requirement over the arm angle with what is left open around it, the hold
+// requirement over how far apart the hands are with what is left open around it, the hold
 // drawn to scale, and what to measure next. A chart that would show nothing is
 // left out. Name is what the person is called in the charts.
 func PersonFigures(a *said.PersonAnswer, name string, s words.System) ([]draw.Named, error) {
