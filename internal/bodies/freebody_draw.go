@@ -145,7 +145,7 @@ func (f FreeBody) Draw(s *draw.Sheet) error {
 	var failed error
 	for _, share := range bodyShares {
 		for _, shift := range []float64{0, -0.7, 0.7} {
-			small := 30*(1/share-1) + 5*math.Abs(shift) // the price of being small and off the middle
+			small := 30*(1/share-1) + 15*math.Abs(shift) // the price of being small and off the middle
 			if small >= best-draw.Tie {
 				continue
 			}

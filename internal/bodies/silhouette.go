@@ -56,7 +56,7 @@ func Beside(s *draw.Sheet, list []Silhouette, colors []color.RGBA) error {
 }
 
 // Silhouettes draws bodies to one scale beside each other or under each other, whichever
-// makes them larger, with their captions below. Others to the same scale count as if they
+// makes them larger without much longer captions below. Others to the same scale count as if they
 // stood in the place of the first.
 func Silhouettes(s *draw.Sheet, list []Silhouette, colors []color.RGBA, area draw.Rect, others ...Silhouette) error {
 	note := s.Size.Note()
@@ -64,6 +64,7 @@ func Silhouettes(s *draw.Sheet, list []Silhouette, colors []color.RGBA, area dra
 		cells    []draw.Rect // of the bodies
 		captions [][]string
 		scale    float64
+		worth    float64 // the scale, less for captions of more than two lines
 	}
 	extents := make([]Extent, len(list))
 	for i, b := range list {
@@ -109,7 +110,7 @@ func Silhouettes(s *draw.Sheet, list []Silhouette, colors []color.RGBA, area dra
 			e := b.extent()
 			w.scale = min(w.scale, w.cells[0].Width()/e.Width(), w.cells[0].Height()/e.Height())
 		}
-		if best.cells == nil || w.scale > best.scale {
+		if w.worth = w.scale * math.Pow(0.85, max(0, float64(lines-2))); best.cells == nil || w.worth > best.worth {
 			best = w
 		}
 	}

@@ -23,13 +23,14 @@ import (
 // posture of the middle of many draws is not that of a middle body.
 type Along struct {
 	Title          string
-	Says           string // the numbers of the ends; may be empty
+	Says           string // the numbers of the ends, for the description; may be empty
 	XLabel, YLabel string // quantity and unit
 	Curve          Series // with its spread, if there is any
 	Spread         string // what lies inside the spread, such as "nine in ten people"
 	Alone          []float64
-	AloneName      string // such as "the median body, its arms alone changed"; Alone is nil where it is empty
-	Best           Mark   // the chosen point; without a label there is none
+	AloneName      string  // such as "the median body, its arms alone changed"; Alone is nil where it is empty
+	Best           Mark    // the chosen point; without a label there is none
+	Low, High      float64 // from where to where that may lie along X; the same where it is not known
 	Bodies         []bodies.Silhouette
 	Foot           draw.Foot
 }
@@ -61,7 +62,7 @@ func (a Along) Check() error {
 	if err := checkSeries(c.Name, c.X, c.Y); err != nil {
 		return err
 	}
-	if a.Best.Label != "" && (!draw.Drawable(a.Best.X, a.Best.Y) || a.Best.X < c.X[0] || a.Best.X > c.X[len(c.X)-1]) {
+	if a.Best.Label != "" && (!draw.Drawable(a.Best.X, a.Best.Y, a.Low, a.High) || a.Best.X < c.X[0] || a.Best.X > c.X[len(c.X)-1]) {
 		return draw.Wrong(kind, "the mark is at (%v, %v)", a.Best.X, a.Best.Y)
 	}
 	if a.Alone != nil {
@@ -118,17 +119,11 @@ func (a Along) Draw(s *draw.Sheet) error {
 	if err != nil {
 		return err
 	}
-	top := s.Body.Y0
-	for _, text := range []string{y.Cut(a.YLabel), a.Says} {
-		if text == "" {
-			continue
-		}
-		if top, err = s.Paragraph(text, top, size); err != nil {
-			return err
-		}
-		top += 0.5 * size
+	top, err := s.Paragraph(y.Cut(a.YLabel), s.Body.Y0, size)
+	if err != nil {
+		return err
 	}
-	f := s.NewFrame(top+0.3*size, y, 6, 0.5*size, s.HalfNumber(c.X[len(c.X)-1]))
+	f := s.NewFrame(top+0.8*size, y, 6, 0.5*size, s.HalfNumber(c.X[len(c.X)-1]))
 	if err := f.NumbersBelow(s, draw.Scale{Low: c.X[0], High: c.X[len(c.X)-1]}, a.XLabel); err != nil {
 		return err
 	}
@@ -157,6 +152,10 @@ func (a Along) Draw(s *draw.Sheet) error {
 	} else {
 		radius, spot := 1.7*s.Size.Thick, draw.Point{X: f.X.At(a.Best.X), Y: f.Y.At(a.Best.Y)}
 		place.Take(spot, 1.2*radius)
+		row := f.Plot.Y1 - 0.8*size
+		stood(s, f, t.Before, spot, row, a.Low, a.High)
+		place.Avoid([]draw.Point{spot, {X: spot.X, Y: f.Plot.Y1}}, 2)
+		place.Avoid([]draw.Point{{X: f.X.Clamp(a.Low), Y: row}, {X: f.X.Clamp(a.High), Y: row}}, 1)
 		err = place.Label(a.Best.Label, []draw.Point{spot}, gap+radius, true, size, ink)
 		s.Spot(t.Before, spot, radius)
 	}

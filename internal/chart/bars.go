@@ -41,7 +41,8 @@ type ShareBars struct {
 	Title  string
 	Label  string // of what the shares are
 	Rows   []ShareBar
-	Note   string // what else is to be said of the bars
+	Note   string              // what else is to be said of the bars
+	Whole  [numSources]float64 // what each source makes of all; nothing where the rows are no parts of a whole
 	Bodies []bodies.Silhouette
 	Foot   draw.Foot
 
@@ -61,6 +62,11 @@ func (b ShareBars) Alt() string {
 		}
 		text.WriteString(".")
 	}
+	for f, share := range b.Whole {
+		if share > 0 {
+			fmt.Fprintf(&text, " All that %s: %s.", sourceNames[f], draw.Percentage(share))
+		}
+	}
 	text.WriteString(bodies.Shown(b.Bodies))
 	return draw.Described(b, &text)
 }
@@ -68,6 +74,9 @@ func (b ShareBars) Alt() string {
 func (b ShareBars) Check() error {
 	if b.Label == "" || b.Note == "" || len(b.Rows) == 0 {
 		return draw.Wrong("shares", "no label, no note or no row")
+	}
+	if !draw.Drawable(b.Whole[:]...) || slices.Min(b.Whole[:]) < 0 {
+		return draw.Wrong("shares", "%v of a whole", b.Whole)
 	}
 	for _, r := range b.Rows {
 		if r.Label == "" {
@@ -92,7 +101,7 @@ func (b ShareBars) Draw(s *draw.Sheet) error {
 	for i, r := range b.Rows {
 		sources[i], names[i], widest = r.Source, r.Label, max(widest, draw.TextWidth(draw.Percentage(r.Value), true, s.Size.Text))
 	}
-	top, err := s.Paragraph(b.Label+". "+b.Note, drawSources(s, sources), s.Size.Note())
+	top, err := s.Paragraph(b.Label+". "+b.Note, b.drawSources(s, sources), s.Size.Note())
 	if err != nil {
 		return err
 	}
@@ -163,20 +172,33 @@ func (b ShareBars) ends() (low, high float64) {
 }
 
 // drawSources names the colours of those sources that there are, in as many rows as they need,
-// and returns where the next thing may begin.
-func drawSources(s *draw.Sheet, there []Source) float64 {
-	size, x, y := s.Size.Text, s.Body.X0, s.Body.Y0
+// with a bar of what they make of the whole, and returns where the next thing may begin.
+func (b ShareBars) drawSources(s *draw.Sheet, there []Source) float64 {
+	size, x, y, from := s.Size.Text, s.Body.X0, s.Body.Y0, s.Body.X0
+	bar := draw.Rect{Y1: y}
+	whole := b.Whole[FromPeople] + b.Whole[FromAssumptions] + b.Whole[FromModels]
+	if whole > 0 {
+		bar.Y0, bar.Y1 = y+0.1*size, y+1.1*size
+		y += 1.4 * size
+	}
 	for f := range numSources {
-		if !slices.Contains(there, f) {
+		name, c := sourceNames[f], f.color(s.Theme)
+		if whole > 0 {
+			name += " " + draw.Percentage(b.Whole[f])
+			bar.X0, bar.X1 = from, from+b.Whole[f]/whole*s.Body.Width()
+			s.FillRect(c, bar)
+			from = bar.X1
+		}
+		if !slices.Contains(there, f) && !(b.Whole[f] > 0) {
 			continue
 		}
-		width := 1.1*size + draw.TextWidth(sourceNames[f], true, size)
+		width := 1.1*size + draw.TextWidth(name, true, size)
 		if x > s.Body.X0 && x+width > s.Body.X1 {
 			x, y = s.Body.X0, y+draw.Leading*size
 		}
-		base, c := y+draw.Ascent*size, f.color(s.Theme)
+		base := y + draw.Ascent*size
 		s.FillRect(c, draw.Rect{X0: x, Y0: base - 0.7*size, X1: x + 0.7*size, Y1: base})
-		s.Text(sourceNames[f], x+1.1*size, base, draw.AlignLeft, true, size, s.Theme.TextColor(c))
+		s.Text(name, x+1.1*size, base, draw.AlignLeft, true, size, s.Theme.TextColor(c))
 		x += width + 1.5*size
 	}
 	return y + draw.LineHeight(1, size) + 0.2*size

@@ -17,6 +17,7 @@ func shareBars() ShareBars {
 		Title: "Force along the harder-working arm of the human flag (legs straddle 40°): 47\u00a0% of the variance is differences between people",
 		Label: "Share of the variance of the force along the harder-working arm of the human flag (legs straddle 40°) (%)",
 		Note:  "Shapley effects: they add up to 100\u00a0%.",
+		Whole: [numSources]float64{FromPeople: 0.24, FromAssumptions: 0.35, FromModels: 0.41},
 		Foot:  drawtest.Foot,
 	}
 	for i, label := range []string{
@@ -39,6 +40,7 @@ func shareBars() ShareBars {
 
 func screened() ShareBars {
 	b := shareBars()
+	b.Whole = [numSources]float64{}
 	b.Title = "Difficulty of the human flag: weight moves it most, by 70\u00a0% from the least to the most"
 	b.Label = "Change from the least to the most of it (%)"
 	b.Note = "The other 20 move it by less than the last one here."

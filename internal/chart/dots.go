@@ -18,6 +18,7 @@ type Dots struct {
 	Panels []DotPanel
 	Key    string // what dots, lines and rings are
 	Bodies []bodies.Silhouette
+	Own    bool // the bodies are those of the panels, one each
 	Foot   draw.Foot
 
 	// Axis, if it is not empty, is that of one plot for all panels, whose labels are then
@@ -175,8 +176,8 @@ func (d Dots) Draw(s *draw.Sheet) error {
 	if err != nil {
 		return err
 	}
-	whose := []color.RGBA{t.Muted, t.Muted}
-	if len(d.Bodies) == series && series > 1 {
+	whose := slices.Repeat([]color.RGBA{t.Muted}, len(d.Bodies))
+	if d.Own && len(d.Bodies) == series {
 		whose = colors
 	}
 	if err := bodies.Beside(s, d.Bodies, whose); err != nil {

@@ -81,12 +81,14 @@ func requirementCurve() RequirementCurve {
 	}
 }
 
-// pairOfCurves has two panels, a second axis and bodies.
+// pairOfCurves has two panels, bodies, and marks that may lie elsewhere.
 func pairOfCurves() RequirementCurve {
 	r := requirementCurve()
 	r.Panels = append(r.Panels, RequirementPanel{Name: "the middle woman, 163\u00a0cm, 73\u00a0kg", Before: flag("before", 0.57, 0.32, 0.42), After: flag("arms +10 cm", 0.67, 0.32, 0.42)})
 	for i := range r.Panels {
-		r.Panels[i].Second, r.Panels[i].Bodies = 1.0/80, []bodies.Silhouette{silhouette("", 0.6), silhouette("", 0.7)}
+		p := &r.Panels[i]
+		p.Bodies = []bodies.Silhouette{silhouette("", 0.6), silhouette("", 0.7)}
+		p.Before.Low, p.Before.High = p.Before.Best.X-4, p.Before.Best.X+9
 	}
 	return r
 }

@@ -36,7 +36,7 @@ func (a Axis) texts() []string {
 
 // Heat shows a quantity over two axes of a sweep as coloured cells, all of one
 // size whatever the values of the axes, with their values written in them, in as many as there
-// is room for; the least and the greatest have a frame. A value that is NaN leaves its cell
+// is room for; of few cells all that are written as the least or the greatest have a frame. A value that is NaN leaves its cell
 // crossed out: nobody can take that posture.
 type Heat struct {
 	Title    string
@@ -44,8 +44,10 @@ type Heat struct {
 	Label    string      // the quantity and its unit
 	Value    [][]float64 // by value of Y, then of X
 	Decimals int         // of the values
-	Bodies   []bodies.Silhouette
-	Foot     draw.Foot
+	// Unchanged says that 0 on both axes is the body as it is, which is marked.
+	Unchanged bool
+	Bodies    []bodies.Silhouette
+	Foot      draw.Foot
 }
 
 // MostCells is how many cells a Heat can show.
@@ -131,6 +133,12 @@ func (h Heat) Check() error {
 func (h Heat) Draw(s *draw.Sheet) error {
 	size, t := s.Size.Text, s.Theme
 	label := h.Label
+	if h.framed() {
+		label += "; framed: least and most"
+		if h.Unchanged {
+			label += "; dashed: as it is"
+		}
+	}
 	if h.crossed() > 0 {
 		label += "; crossed out: nobody can take the posture"
 	}
@@ -228,11 +236,39 @@ func (h Heat) drawCells(s *draw.Sheet, plot draw.Rect, top func(j int) float64) 
 			s.FillRect(shade(v), r.Grow(0.2)) // so that no seam shows between cells
 		}
 	}
-	for _, end := range [][2]int{from, to} {
-		if up == 1 && across == 1 {
-			r := cell(end[0], end[1]).Grow(-0.5 * s.Size.Thin)
-			s.Stroke(t.Ink, 1.5*s.Size.Thin, nil, draw.Point{X: r.X0, Y: r.Y0}, draw.Point{X: r.X1, Y: r.Y0}, draw.Point{X: r.X1, Y: r.Y1}, draw.Point{X: r.X0, Y: r.Y1}, draw.Point{X: r.X0, Y: r.Y0 - 0.75*s.Size.Thin})
+	written := func(j, i int) string { // nothing beyond the cells
+		if j < 0 || j >= len(h.Value) || i < 0 || i >= len(h.Value[j]) {
+			return ""
 		}
+		return words.Number(h.Value[j][i], h.Decimals)
+	}
+	least, most, above := written(from[0], from[1]), written(to[0], to[1]), 1
+	if h.Y.Names != nil {
+		above = -1
+	}
+	ends := func(j, i int) bool {
+		return h.framed() && least != most && (written(j, i) == least || written(j, i) == most)
+	}
+	for j, row := range h.Value {
+		for i, v := range row {
+			r := cell(j, i)
+			corners := []draw.Point{{X: r.X0, Y: r.Y0}, {X: r.X1, Y: r.Y0}, {X: r.X1, Y: r.Y1}, {X: r.X0, Y: r.Y1}, {X: r.X0, Y: r.Y0}}
+			for k, next := range [][2]int{{j + above, i}, {j, i + 1}, {j - above, i}, {j, i - 1}} {
+				if ends(j, i) && written(next[0], next[1]) != written(j, i) {
+					s.Stroke(t.Ink, 1.5*s.Size.Thin, nil, corners[k:k+2]...)
+				}
+			}
+			if h.framed() && h.Unchanged && v == v && h.X.Names == nil && h.Y.Names == nil && h.X.Numbers[i] == 0 && h.Y.Numbers[j] == 0 {
+				for k := range corners {
+					corners[k].X += math.Copysign(2.5*s.Size.Thin, r.X0+r.X1-2*corners[k].X)
+					corners[k].Y += math.Copysign(2.5*s.Size.Thin, r.Y0+r.Y1-2*corners[k].Y)
+				}
+				s.Stroke(inkOn(shade(v)), 1.5*s.Size.Thin, []float64{4 * s.Size.Thin, 2 * s.Size.Thin}, corners...)
+			}
+		}
+	}
+	if h.framed() && (up > 1 || across > 1) {
+		return // a value for several cells would lie over frames
 	}
 	for j := up / 2; j < len(h.Value); j += up {
 		for i := across / 2; i < len(h.Value[j]); i += across {
@@ -244,13 +280,21 @@ func (h Heat) drawCells(s *draw.Sheet, plot draw.Rect, top func(j int) float64) 
 			if across > 1 || up > 1 {
 				s.FillRect(shade(v), box) // over the cells around
 			}
-			ink := draw.RGB(0x000000)
-			if white := draw.RGB(0xFFFFFF); draw.Contrast(white, shade(v)) > draw.Contrast(ink, shade(v)) {
-				ink = white
-			}
-			s.Text(words.Number(v, h.Decimals), (box.X0+box.X1)/2, (box.Y0+box.Y1)/2+0.35*note, draw.AlignCenter, [2]int{j, i} == from || [2]int{j, i} == to, note, ink)
+			s.Text(written(j, i), (box.X0+box.X1)/2, (box.Y0+box.Y1)/2+0.35*note, draw.AlignCenter, ends(j, i), note, inkOn(shade(v)))
 		}
 	}
+}
+
+// framed says whether there are so few cells that frames can be seen.
+func (h Heat) framed() bool { return h.X.Len()*h.Y.Len() <= 250 }
+
+// inkOn is black or white, whichever can be read better on a colour.
+func inkOn(c color.RGBA) color.RGBA {
+	black, white := draw.RGB(0x000000), draw.RGB(0xFFFFFF)
+	if draw.Contrast(white, c) > draw.Contrast(black, c) {
+		return white
+	}
+	return black
 }
 
 // crossedNear says whether a cell is crossed out that a value over several would lie on.

@@ -32,6 +32,7 @@ type Lines struct {
 	XNames         []string // of a choice; nil for numbers
 	Spread         string   // what the ribbon or the bars show, such as "nine in ten men"
 	Scattered      bool     // X are in no order: marks only
+	Decimals       int      // of the values that are written at the marks of few, where there is room
 	Series         []Series
 	Bodies         []bodies.Silhouette
 	Foot           draw.Foot
@@ -245,10 +246,33 @@ func (l Lines) Draw(s *draw.Sheet) error {
 			return err
 		}
 	}
-	if upper == nil {
-		return nil
+	if upper != nil {
+		if err := place.Label(l.Spread, along(upper, plot), gap, false, s.Size.Note(), t.TextColorOn(colors[0], tint)); err != nil {
+			return err
+		}
 	}
-	return place.Label(l.Spread, along(upper, plot), gap, false, s.Size.Note(), t.TextColorOn(colors[0], tint))
+	for k, series := range l.Series {
+		told := 0
+		for i, y := range series.Y {
+			if y == y && l.tells(i) { // where there is no room, the axis must do
+				_ = place.Label(words.Number(y, l.Decimals), anchors[k][told:told+1], gap, true, s.Size.Note(), t.TextColorOn(colors[k], tint))
+			}
+			if y == y {
+				told++
+			}
+		}
+	}
+	return nil
+}
+
+// tells says whether the values at a place of the axis are written: at few names all, of numbers
+// the first, and of one line the last and what is at 0.
+func (l Lines) tells(i int) bool {
+	x := l.Series[0].X
+	if l.XNames != nil || l.Scattered {
+		return len(l.XNames)*len(l.Series) <= 12 && !l.Scattered
+	}
+	return i == 0 || len(l.Series) == 1 && (i == len(x)-1 || x[i] == 0)
 }
 
 // drawRibbon draws the band around the line, if there is one, and returns the colour behind

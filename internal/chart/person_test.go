@@ -20,7 +20,8 @@ func uncertainAlong() Along {
 		Spread: "nine in ten of what is not known",
 		Curve:  Series{Name: "Ada", X: middle.X, Y: middle.Y, Low: low.Y, High: high.Y},
 		Best:   middle.Best,
-		Foot:   drawtest.Foot,
+		Low:    40, High: 51,
+		Foot: drawtest.Foot,
 	}
 	r.Best.Label = fmt.Sprintf("45° (40–51°), %.2f\u00a0BW (0.87–0.99)", r.Best.Y)
 	return r

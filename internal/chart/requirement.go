@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"image/color"
 	"math"
 	"slices"
 	"strings"
@@ -22,30 +23,30 @@ type Group struct {
 	Name string // such as "before"
 	X, Y []float64
 	Best Mark // the chosen point of the curve
+
+	Low, High float64 // from where to where that may lie along X; the same where it is not known
 }
 
 // A RequirementPanel is one body before and after a change.
 type RequirementPanel struct {
 	Name          string // whose body, such as "men (175 cm, 84 kg)"
 	Before, After Group
-	Second        float64             // on the axis on the right, for 1 on that on the left; 0 for none
 	Bodies        []bodies.Silhouette // at both marks; may be empty
 }
 
 func (p RequirementPanel) groups() []Group { return []Group{p.Before, p.After} }
 
 // A RequirementCurve shows what a hold asks for over its free posture, for bodies before
-// and after a change, a panel each, all over the same axes. Values above the interesting part leave the picture at its
-// top. A no-break space in the title and the labels keeps a number and its
-// unit together.
+// and after a change, a panel each, all over the same axes at every size. Under the curves stands
+// at the axis where each is chosen, and how far that may lie elsewhere. Values above the
+// interesting part leave the picture at its top.
 type RequirementCurve struct {
 	Title          string
-	XLabel, YLabel string // quantity and unit; the latter also of the axis on the right
+	XLabel, YLabel string // quantity and unit
 	Panels         []RequirementPanel
-	YMin, YMax     float64 // ends of the y axis; both 0: chosen from the data
 	Foot           draw.Foot
 
-	axis [2]float64 // where the x axis begins and ends, of a part of a figure; both 0: as the panels say
+	whole []RequirementPanel // of which a part is shown, over the same axes
 }
 
 func (r RequirementCurve) Heading() (string, draw.Foot) { return r.Title, r.Foot }
@@ -60,34 +61,36 @@ func (r RequirementCurve) Alt() string {
 			fmt.Fprintf(&b, " %s: best with %s.", words.Capital(g.Name), g.Best.Label)
 		}
 		if len(p.Bodies) > 0 {
-			b.WriteString(" Below the lines that body, both ways, to scale.")
+			b.WriteString(" Beside the lines that body, both ways, to scale.")
 		}
 	}
 	return draw.Described(r, &b)
 }
 
-// groups are those of all panels.
+// groups are those of all panels, of the whole that a figure may be a part of.
 func (r RequirementCurve) groups() []Group {
 	var list []Group
-	for _, p := range r.Panels {
+	for _, p := range append(slices.Clone(r.whole), r.Panels...) {
 		list = append(list, p.groups()...)
 	}
 	return list
+}
+
+// open says whether any mark may lie elsewhere.
+func (r RequirementCurve) open() bool {
+	return slices.ContainsFunc(r.groups(), func(g Group) bool { return g.Low < g.High })
 }
 
 func (r RequirementCurve) Check() error {
 	if err := draw.Labelled("requirement curve", r.XLabel, r.YLabel); err != nil {
 		return err
 	}
-	if !draw.Drawable(r.YMin, r.YMax) || r.YMin > r.YMax || r.YMin == r.YMax && r.YMin != 0 {
-		return fmt.Errorf("chart: requirement curve: y axis from %v to %v", r.YMin, r.YMax)
-	}
 	if len(r.Panels) == 0 {
 		return draw.Wrong("requirement curve", "no panel")
 	}
 	for _, p := range r.Panels {
-		if p.Name == "" || !draw.Drawable(p.Second) || p.Second < 0 {
-			return draw.Wrong("requirement curve", "a panel has no name, or %v on the right for 1 on the left", p.Second)
+		if p.Name == "" {
+			return draw.Wrong("requirement curve", "a panel has no name")
 		}
 		if err := bodies.CheckSilhouettes("requirement curve", p.Bodies); err != nil {
 			return err
@@ -97,8 +100,8 @@ func (r RequirementCurve) Check() error {
 		if g.Name == "" || g.Best.Label == "" {
 			return fmt.Errorf("chart: requirement curve: group %q or its mark has no name", g.Name)
 		}
-		if !draw.Drawable(g.Best.X, g.Best.Y) {
-			return fmt.Errorf("chart: requirement curve: %s: the mark is at (%v, %v)", g.Name, g.Best.X, g.Best.Y)
+		if !draw.Drawable(g.Best.X, g.Best.Y, g.Low, g.High) || g.Low > g.High {
+			return fmt.Errorf("chart: requirement curve: %s: the mark is at (%v, %v), %v to %v", g.Name, g.Best.X, g.Best.Y, g.Low, g.High)
 		}
 		if err := checkSeries(g.Name, g.X, g.Y); err != nil {
 			return err
@@ -126,9 +129,6 @@ func checkSeries(name string, x, y []float64) error {
 // times the higher best value, so that an end that goes to infinity does not
 // flatten the rest; widened so that both marks are inside.
 func (r RequirementCurve) yRange() (low, high float64) {
-	if r.YMin != r.YMax {
-		return r.YMin, r.YMax
-	}
 	low, high = math.Inf(1), math.Inf(-1)
 	least, best := math.Inf(1), math.Inf(-1)
 	for _, g := range r.groups() {
@@ -136,13 +136,13 @@ func (r RequirementCurve) yRange() (low, high float64) {
 		least, best = min(least, g.Best.Y), max(best, g.Best.Y)
 	}
 	if best > 0 {
-		high = min(high, 1.9*best)
+		high = min(high, 1.35*best)
 	}
 	low, high = min(low, least), max(high, best)
 	if flat := 1e-6 * max(math.Abs(low), math.Abs(high), 1e-6); high-low < flat {
 		low, high = low-flat, high+flat
 	}
-	pad := 0.04 * (high - low)
+	pad := 0.06 * (high - low)
 	// An axis that nearly reaches zero starts there.
 	if low >= 0 && low-pad < 0.15*high {
 		return 0, high + pad
@@ -150,14 +150,15 @@ func (r RequirementCurve) yRange() (low, high float64) {
 	return low - pad, high + pad
 }
 
-// xRange returns the ends of the x axis: where any envelope is inside the y axis.
+// xRange returns the ends of the x axis: where any envelope is inside the y axis, and all that is
+// said of the marks.
 func (r RequirementCurve) xRange() (low, high float64) {
-	if r.axis[0] < r.axis[1] {
-		return r.axis[0], r.axis[1]
-	}
 	low, high = math.Inf(1), math.Inf(-1)
 	_, top := r.yRange()
 	for _, g := range r.groups() {
+		if g.Low < g.High {
+			low, high = min(low, g.Low), max(high, g.High)
+		}
 		for i, y := range g.Y {
 			if y <= top {
 				low, high = min(low, g.X[max(i-1, 0)]), max(high, g.X[min(i+1, len(g.X)-1)])
@@ -169,36 +170,36 @@ func (r RequirementCurve) xRange() (low, high float64) {
 
 func (r RequirementCurve) Draw(s *draw.Sheet) error {
 	size := s.Size.Text
-	top, err := s.Paragraph(r.YLabel, s.Body.Y0, s.Size.Note())
+	var y draw.Scale
+	y.Low, y.High = r.yRange()
+	key := y.Cut(r.YLabel) + ". Dot: where it is held"
+	if r.open() {
+		key += "; line at the axis and brackets: nine in ten of what nobody has measured"
+	}
+	top, err := s.Paragraph(key+".", s.Body.Y0, s.Size.Note())
 	if err != nil {
 		return err
 	}
 	whole := s.Body
-	whole.Y0 = top + 0.6*size
-	wide := s.Wide()
-	n, gap, last := float64(len(r.Panels)), 1.4*size, 0.0
-	if !wide { // the axis below is named once, and begins where something is to be seen
-		gap = 0.9 * size
-		last = draw.LineHeight(1, size)
-		r.YMin, r.YMax = r.yRange()
-		r.YMin = max(r.YMin, 0.85*r.least())
-	}
+	whole.Y0 = top + 0.8*size
+	n, gap := float64(len(r.Panels)), size
 	for i, p := range r.Panels {
 		s.Body = whole
 		label := r.XLabel
-		if wide {
+		if s.Wide() {
 			s.Body.X0 = whole.X0 + float64(i)*(whole.Width()+gap)/n
 			s.Body.X1 = s.Body.X0 + (whole.Width()-(n-1)*gap)/n
 		} else {
-			each := (whole.Height() - last - (n-1)*gap) / n
+			named := draw.LineHeight(1, size) // the axis, once
+			each := (whole.Height() - named - (n-1)*gap) / n
 			s.Body.Y0 = whole.Y0 + float64(i)*(each+gap)
 			if s.Body.Y1 = s.Body.Y0 + each; i < len(r.Panels)-1 {
 				label = ""
 			} else {
-				s.Body.Y1 += last
+				s.Body.Y1 += named
 			}
 		}
-		if err := r.drawPanel(s, p, label); err != nil {
+		if err := r.drawPanel(s, p, y, label); err != nil {
 			return err
 		}
 	}
@@ -207,122 +208,95 @@ func (r RequirementCurve) Draw(s *draw.Sheet) error {
 }
 
 // drawPanel draws one body in the body of the sheet.
-func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, label string) error {
+func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Scale, label string) error {
 	size, note, t := s.Size.Text, s.Size.Note(), s.Theme
 	groups, colors := p.groups(), t.Pair()
-	name, err := s.Balance(p.Name, true, size, s.Body.Width())
-	if err != nil {
-		return err
-	}
-	s.Lines(name, s.Body.X0, s.Body.Y0, draw.AlignLeft, true, size, t.Ink)
-	top, beside, room := s.Body.Y0+draw.LineHeight(len(name), size)+0.2*note, s.Body, s.Body.Width()
+	// Bodies stand left of the curves; where that leaves these too little, right of what is said.
+	part, room := s.Body, s.Body.Width()
 	if len(p.Bodies) > 0 && !s.Wide() {
-		room *= 0.65
-		beside.X0 += room + note
+		room *= 0.68
+		part.X0 += room + note
+		part.Y1 = s.Body.Y0 + 4.4*size
 	}
-	for k, g := range groups {
-		said, err := s.Balance(words.Capital(g.Name)+": "+g.Best.Label, true, note, room)
+	for k, text := range []string{p.Name, words.Capital(groups[0].Name) + ": " + groups[0].Best.Label, words.Capital(groups[1].Name) + ": " + groups[1].Best.Label} {
+		of, ink := note, t.TextColor(colors[max(k-1, 0)])
+		if k == 0 {
+			of, ink = size, t.Ink
+		}
+		lines, err := s.Balance(text, true, of, room)
 		if err != nil {
 			return err
 		}
-		s.Lines(said, s.Body.X0, top, draw.AlignLeft, true, note, t.TextColor(colors[k]))
-		top += float64(len(said)) * draw.Leading * note
+		s.Lines(lines, s.Body.X0, s.Body.Y0, draw.AlignLeft, true, of, ink)
+		s.Body.Y0 += float64(len(lines)) * draw.Leading * of
 	}
-	if beside != s.Body {
-		top = max(top, s.Body.Y0+4.2*size)
-		beside.Y1 = top
-		if err := bodies.Silhouettes(s, p.Bodies, colors, beside, r.bodies()...); err != nil {
+	if s.Body.Y0 += 0.6 * size; len(p.Bodies) > 0 {
+		if s.Wide() {
+			part.Y0, part.X1 = s.Body.Y0, part.X0+0.3*room
+			s.Body.X0 = part.X1 + 0.7*size
+		} else {
+			s.Body.Y0 = max(s.Body.Y0, part.Y1+0.5*size)
+		}
+		if err := bodies.Silhouettes(s, p.Bodies, colors, part, r.bodies()...); err != nil {
 			return err
 		}
 	}
-	var x, y draw.Scale
-	x.Low, x.High = r.xRange()
-	y.Low, y.High = r.yRange()
-	right := s.HalfNumber(x.High)
-	axis, err := s.AxisHeight(label, s.Body.Width()/2)
+	f := s.NewFrame(s.Body.Y0, y, 5, 0.5*size, size)
+	axis, err := s.AxisHeight(label, f.Plot.Width())
 	if err != nil {
 		return err
 	}
-	most := min(max(int((s.Body.Y1-axis-top)/(1.6*size)), 2), 6)
-	second := draw.Scale{Low: y.Low * p.Second, High: y.High * p.Second}
-	var values []float64
-	decimals := 0
-	if p.Second > 0 {
-		values, decimals = draw.Ticks(second.Low, second.High, most)
-		for _, v := range values {
-			right = max(right, draw.TextWidth(words.Number(v, decimals), false, size)+0.5*size)
-		}
+	row := 0.0 // height of each line of where a mark may lie
+	if r.open() {
+		row = 0.8 * note
 	}
-	f := s.NewFrame(top+0.5*size, y, most, 0.5*size, right)
-	if axis, err = s.AxisHeight(label, f.Plot.Width()); err != nil {
-		return err
-	}
-	f.StandOn(x, f.Plot.Y1-axis)
-	if f.Plot.Height() < 4*size {
+	f.StandOn(draw.Scale{}, f.Plot.Y1-axis)
+	f.X.Low, f.X.High = r.xRange()
+	if f.Y.From -= 2.6 * row; f.Y.From-f.Y.To < 3*size {
 		return draw.Wrong("requirement curve", "%d panels do not fit on the %s", len(r.Panels), s.Size.Name)
 	}
 	place, err := f.Draw(s, 0.2*size)
 	if err != nil {
 		return err
 	}
+	f.DrawCut(s)
 	if err := s.HorizontalAxis(f.X, f.Plot.Y1, label); err != nil {
 		return err
-	}
-	second.From, second.To = f.Plot.Y1, f.Plot.Y0
-	for _, v := range values {
-		s.Text(words.Number(v, decimals), f.Plot.X1+0.5*size, second.At(v)+0.35*size, draw.AlignLeft, false, size, t.Muted)
-	}
-	if s.Wide() {
-		if err := r.drawBodies(s, f, p); err != nil {
-			return err
-		}
 	}
 	for k, g := range groups {
 		f.Line(s, place, colors[k], s.Size.Thick, nil, f.Points(g.X, g.Y))
 	}
 	for k, g := range groups {
-		spot := draw.Point{X: f.X.At(g.Best.X), Y: f.Y.At(g.Best.Y)}
-		if !spot.Inside(f.Plot) {
+		best := draw.Point{X: f.X.At(g.Best.X), Y: f.Y.At(g.Best.Y)}
+		if !best.Inside(f.Plot) {
 			return fmt.Errorf("chart: requirement curve: the mark of %q lies outside the axes", g.Name)
 		}
-		s.Spot(colors[k], spot, 1.7*s.Size.Thick)
+		stood(s, f, colors[k], best, f.Plot.Y1-(1.8-float64(k))*row, g.Low, g.High)
+		s.Spot(colors[k], best, 1.7*s.Size.Thick)
 	}
 	return nil
 }
 
-// drawBodies draws the bodies in the empty room below the lines, if there is enough.
-func (r RequirementCurve) drawBodies(s *draw.Sheet, f *draw.Frame, p RequirementPanel) error {
-	note := s.Size.Note()
-	area := f.Plot
-	area.Y0 = f.Y.At(r.least()) + 0.9*note
-	if len(p.Bodies) == 0 || area.Height() < 3.5*note {
-		return nil
+// stood leads from a mark down to the axis, and draws across that way, at a height, from where to
+// where along the axis the mark may lie, if that is known.
+func stood(s *draw.Sheet, f *draw.Frame, c color.RGBA, at draw.Point, y, low, high float64) {
+	s.Stroke(c, s.Size.Thin, []float64{2 * s.Size.Thin, 2 * s.Size.Thin}, at, draw.Point{X: at.X, Y: f.Plot.Y1})
+	if low < high {
+		s.Stroke(c, s.Size.Thick, nil, draw.Point{X: f.X.Clamp(low), Y: y}, draw.Point{X: f.X.Clamp(high), Y: y})
+		s.Spot(c, draw.Point{X: at.X, Y: y}, 1.1*s.Size.Thick)
 	}
-	s.FillRect(s.Theme.Background, draw.Rect{X0: area.X0, Y0: area.Y0, X1: area.X1, Y1: area.Y1 - s.Size.Thin})
-	return bodies.Silhouettes(s, p.Bodies, s.Theme.Pair(), draw.Rect{X0: area.X0 + note, Y0: area.Y0, X1: area.X1 - note, Y1: area.Y1 - 0.4*note}, r.bodies()...)
 }
 
 func (r RequirementCurve) Len() int { return len(r.Panels) }
 
 // part implements divisible.
 func (r RequirementCurve) Part(from, to int) draw.Figure {
-	r.axis[0], r.axis[1] = r.xRange()
-	r.YMin, r.YMax = r.yRange()
-	r.Panels = r.Panels[from:to]
+	r.whole, r.Panels = r.Panels, r.Panels[from:to]
 	return r
 }
 
 // numbered leaves the title as it is: every panel names its body.
 func (r RequirementCurve) Numbered(int, int) draw.Figure { return r }
-
-// least is the lowest that any line comes to.
-func (r RequirementCurve) least() float64 {
-	least := math.Inf(1)
-	for _, g := range r.groups() {
-		least = min(least, slices.Min(g.Y))
-	}
-	return least
-}
 
 // bodies are those of all panels.
 func (r RequirementCurve) bodies() []bodies.Silhouette {

@@ -15,7 +15,7 @@ var sweepFoot = draw.Foot{People: "made-up men", N: 12345, Model: "human-flag, t
 
 func linesFigure() Lines {
 	l := Lines{Title: "The median required force falls from 1.02 to 0.92\u00a0BW as the arms grow", XLabel: "Change of arm length (cm)",
-		YLabel: "Median required force (BW)", Spread: "nine in ten bodies", Bodies: []bodies.Silhouette{silhouette("least", 0.6), silhouette("most", 0.7)}, Foot: sweepFoot}
+		YLabel: "Median required force (BW)", Spread: "nine in ten bodies", Decimals: 2, Bodies: []bodies.Silhouette{silhouette("least", 0.6), silhouette("most", 0.7)}, Foot: sweepFoot}
 	s := Series{}
 	for i := range 9 {
 		x := float64(3*i - 11)
@@ -45,7 +45,7 @@ func severalFigure() Lines {
 
 func namesFigure() Lines {
 	return Lines{Title: "The median shoulder moment runs from 0.04 to 0.41\u00a0BW·m", XLabel: "Hold", YLabel: "Median shoulder moment (BW·m)",
-		XNames: []string{"human-flag", "front-lever", "planche", "iron-cross"}, Spread: "5–95\u00a0% of bodies", Foot: sweepFoot,
+		XNames: []string{"human-flag", "front-lever", "planche", "iron-cross"}, Spread: "5–95\u00a0% of bodies", Decimals: 2, Foot: sweepFoot,
 		Series: []Series{
 			{Name: "made-up men", X: []float64{0, 1, 2, 3}, Y: []float64{0.06, 0.41, 0.4, 0.3}, Low: []float64{0.05, 0.37, 0.36, 0.28}, High: []float64{0.07, 0.45, 0.44, 0.33}},
 			{Name: "made-up women", X: []float64{0, 1, 2, 3}, Y: []float64{0.05, 0.38, 0.36, 0.27}, Low: []float64{0.04, 0.34, 0.32, 0.25}, High: []float64{0.06, 0.42, 0.4, 0.29}},
@@ -64,7 +64,7 @@ func scatterFigure() Lines {
 }
 
 func heatFigure(columns, rows int) Heat {
-	h := Heat{Title: "The median required force runs from 0.90 to 0.97\u00a0BW", Label: "Median required force (BW)", Decimals: 3, Bodies: []bodies.Silhouette{silhouette("least", 0.6), silhouette("most", 0.7)}, Foot: sweepFoot,
+	h := Heat{Title: "The median required force runs from 0.90 to 0.97\u00a0BW", Unchanged: true, Label: "Median required force (BW)", Decimals: 3, Bodies: []bodies.Silhouette{silhouette("least", 0.6), silhouette("most", 0.7)}, Foot: sweepFoot,
 		X: Axis{Label: "Change of arm length (cm)"}, Y: Axis{Label: "Change of shoulder breadth (cm)"}}
 	for i := range columns {
 		h.X.Numbers = append(h.X.Numbers, 2.5*float64(i)-7)
@@ -85,6 +85,7 @@ func namedHeat() Heat {
 	h := heatFigure(3, 4)
 	h.X = Axis{Label: "Model", Names: []string{"table", "residual", "full"}}
 	h.Bodies = nil
+	h.Unchanged = false
 	h.Y = Axis{Label: "Hold", Names: []string{"flag", "lever", "planche", "cross"}}
 	return h
 }

@@ -73,14 +73,18 @@ func (y Scale) Cut(label string) string {
 	return label
 }
 
-// DrawCut marks an axis on the left that does not begin at 0 by two strokes at its foot.
+// DrawCut marks an axis on the left that does not begin at 0: a piece of it above its foot,
+// broken by two strokes.
 func (f *Frame) DrawCut(s *Sheet) {
 	if f.Y.Low <= 0 {
 		return
 	}
-	at, reach := Point{f.Plot.X0, f.Plot.Y1}, 0.3*s.Size.Text
-	for _, x := range []float64{0, 0.35 * s.Size.Text} {
-		s.Stroke(s.Theme.Ink, 1.2*s.Size.Thin, nil, Point{at.X + x - 0.5*reach, at.Y + reach}, Point{at.X + x + 0.5*reach, at.Y - reach})
+	size := s.Size.Text
+	at := Point{f.Plot.X0, f.Plot.Y1 - 0.75*size}
+	s.Stroke(s.Theme.Muted, s.Size.Thin, nil, Point{at.X, f.Plot.Y1}, Point{at.X, f.Plot.Y1 - 1.5*size})
+	s.Stroke(s.Theme.Background, 0.3*size, nil, Point{at.X - 0.3*size, at.Y + 0.1*size}, Point{at.X + 0.3*size, at.Y - 0.1*size})
+	for _, y := range []float64{-0.15 * size, 0.15 * size} {
+		s.Stroke(s.Theme.Ink, 1.2*s.Size.Thin, nil, Point{at.X - 0.3*size, at.Y + y + 0.1*size}, Point{at.X + 0.3*size, at.Y + y - 0.1*size})
 	}
 }
 

@@ -114,7 +114,7 @@ func FreeBodyOf(b *HeldBody) (bodies.FreeBody, error) {
 		}
 		f.Moments = append(f.Moments, bodies.Moment{Name: j.Name, At: placeOf(j.At), Value: moment / weight})
 	}
-	f.Dimensions = b.dimensions()
+	f.Dimensions = b.dimensions(f.Fixtures)
 	var err error
 	f.Title, err = b.title(f)
 	return f, err
@@ -140,6 +140,16 @@ func (b *HeldBody) outline(f *bodies.FreeBody) error {
 			for _, shape := range f.Body {
 				for _, p := range shape.Points {
 					from.Y, to.Y = math.Min(from.Y, p.Y), math.Min(to.Y, p.Y)
+				}
+			}
+		}
+		if kind == bodies.Wall { // likewise, on the side that it is on
+			away := math.Copysign(1, from.X-f.Centre.X)
+			for _, shape := range f.Body {
+				for _, p := range shape.Points {
+					if p.Y > math.Min(from.Y, to.Y) && p.Y < math.Max(from.Y, to.Y) && away*(p.X-from.X) > 0 {
+						from.X, to.X = p.X, p.X
+					}
 				}
 			}
 		}
@@ -209,8 +219,9 @@ func (b *HeldBody) foot() draw.Foot {
 	}
 }
 
-// dimensions are the distances that the posture is set by.
-func (b *HeldBody) dimensions() []bodies.Dimension {
+// dimensions are the distances that the posture is set by. That to the wall is drawn to where the
+// wall is, before which the heels are as thick as they are.
+func (b *HeldBody) dimensions(fixtures []bodies.Fixture) []bodies.Dimension {
 	var list []bodies.Dimension
 	supports := b.Figure.Supports
 	if apart, asked := b.Demand(hold.HandSpacing); asked && len(supports) == 2 {
@@ -221,8 +232,8 @@ func (b *HeldBody) dimensions() []bodies.Dimension {
 	}
 	hands := supports[0].At
 	for _, e := range b.Figure.Fixture {
-		if e.Name == "wall" {
-			list = append(list, bodies.Dimension{Name: "to the wall", From: placeOf(hands), To: bodies.Place{X: e.From.X, Y: hands.Y}})
+		if k := slices.IndexFunc(fixtures, func(f bodies.Fixture) bool { return f.Kind == bodies.Wall }); e.Name == "wall" && k >= 0 {
+			list = append(list, bodies.Dimension{Name: "to the wall", From: placeOf(hands), To: bodies.Place{X: fixtures[k].From.X, Y: hands.Y}, Text: words.OneLine(words.Rough(math.Abs(e.From.X-hands.X), units.Length, b.Units))})
 		}
 	}
 	for _, v := range []hold.Variant{hold.FeetRaised, hold.HandsRaised} {

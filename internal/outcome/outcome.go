@@ -379,6 +379,9 @@ func (r *Result) DrawTable() (columns.Layout, *columns.Rows) { return r.of.DrawT
 // Typical is claim.Result.Typical.
 func (r *Result) Typical(model, population int) assume.Set { return r.of.Typical(model, population) }
 
+// Assumed is claim.Result.Assumed.
+func (r *Result) Assumed(most int) []assume.Set { return r.of.Assumed(most) }
+
 // Test tests a claim, its table of bodies in the units of output, and tells the result.
 func Test(ctx context.Context, c *claim.Claim, o claim.Options) (*Result, error) {
 	o.Shown = Shown

@@ -33,11 +33,12 @@ type Curve struct {
 	Demand  []float64 // of Medians.Of, in its unit
 	// Where the body is held.
 	BestSpacing, BestAngle, Best float64
+	Spacings                     []float64 // m, increasing: where it would be held under other assumptions
 }
 
 // MediansOf holds up the median body of one of the claim's populations under one of the
 // models that Judging lists, at the given assumptions. It needs a claim with a change.
-func MediansOf(c *Claim, population, model int, a assume.Set) (*Medians, error) {
+func MediansOf(c *Claim, population, model int, a assume.Set, others ...assume.Set) (*Medians, error) {
 	t, err := alone(c, population, model)
 	if err != nil {
 		return nil, err
@@ -52,14 +53,37 @@ func MediansOf(c *Claim, population, model int, a assume.Set) (*Medians, error) 
 	}
 	median := anthro.MedianOf(g.Selection.Population, g.Selection.Population.Quantile)
 	// The bodies stay in the bench, which is theirs alone.
-	err = scenario.NewBench(1, t.asked, t.asked).Run(median, t.cases(g.Part, &a), func(_ int, tile *scenario.Tile) error {
+	bench := scenario.NewBench(1, t.asked, t.asked)
+	err = bench.Run(median, t.cases(g.Part, &a), func(_ int, tile *scenario.Tile) error {
 		medians.Before, err = shownOf(&tile.First, in.Hold, in.First, m, medians.Of)
 		if err == nil {
 			medians.After, err = shownOf(&tile.Second, in.Next, in.Second, m, medians.Of)
 		}
 		return err
 	})
-	return medians, err
+	if err != nil {
+		return nil, err
+	}
+	bench = scenario.NewBench(1, t.asked, t.asked)
+	for i := range others {
+		err = bench.Run(median, t.cases(g.Part, &others[i]), func(_ int, tile *scenario.Tile) error {
+			medians.Before.Curve.placed(tile.First.Result)
+			medians.After.Curve.placed(tile.Second.Result)
+			return nil
+		})
+		if err != nil {
+			return nil, err
+		}
+	}
+	return medians, nil
+}
+
+// placed notes how far apart the hands are of the one body of a result.
+func (c *Curve) placed(r *hold.Result) {
+	if c != nil && r.Possible[0] {
+		at, _ := slices.BinarySearch(c.Spacings, r.Value[hold.HandSpacing][0])
+		c.Spacings = slices.Insert(c.Spacings, at, r.Value[hold.HandSpacing][0])
+	}
 }
 
 // alone makes a claim ready about one of its populations and under one of its models.

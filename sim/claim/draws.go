@@ -141,6 +141,17 @@ func (r *Result) Typical(model, population int) assume.Set {
 	return d.points[k/each][k%each].set
 }
 
+// Assumed are the assumptions of up to so many of the draws, which stand for all.
+func (r *Result) Assumed(most int) (sets []assume.Set) {
+	each := len(r.draws.points[0])
+	n := len(r.draws.points) * each
+	for i := range min(most, n) {
+		k := i * n / min(most, n)
+		sets = append(sets, r.draws.points[k/each][k%each].set)
+	}
+	return sets
+}
+
 // Drawn reports whether there was anything to draw: without, all draws are the central
 // assumptions, over people of several replicates.
 func (r *Result) Drawn() bool { return !r.draws.fixed }

@@ -126,7 +126,8 @@ func hang(name, title, description string, arms int) *Hold {
 			"the strength of a straight arm under a pull, which was never measured",
 			"swinging, and the turn and tilt of a body under one hand",
 		},
-		LegForms: legsTogether,
+		ArmsApart: arms == 1,
+		LegForms:  legsTogether,
 		Figure: figureAt(RequiredForce, func(b *body.Columns, i int, p Posture, _ float64, _ *assume.Set) *FigureBuilder {
 			q := NewFigure(b, i, statics.Vec{}, down, b.Rise[i])
 			grip, name, holding := q.holding(arms, up, Fist)

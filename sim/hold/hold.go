@@ -76,18 +76,21 @@ type Posture struct {
 // FromFront reports whether bodies are seen from the front.
 func (h *Hold) FromFront() bool { return strings.HasPrefix(h.Plane, "frontal") }
 
+// perArm reports whether a moment at a joint of the arms is that of one arm: of a body seen from
+// the front, or one of whose arms does what the other does not.
+func (h *Hold) perArm() bool { return h.FromFront() || h.ArmsApart }
+
 // Unlike says why a demand of two holds is not of the same thing, or is empty: the moment at
-// a joint of the arms is that of both arms together, where both carry, of a body seen from the
-// side, and of one arm of a body seen from the front. Of holds on one arm it knows nothing: one
-// of them seen from the side is taken for unlike as well.
+// a joint of the arms is of one arm in some, and of both together where both do the same in a body
+// seen from the side.
 func Unlike(d Demand, a, b *Hold) string {
-	if b.FromFront() {
+	if b.perArm() {
 		a, b = b, a
 	}
-	if !a.FromFront() || b.FromFront() || !slices.Contains([]Demand{ShoulderMoment, ElbowMoment, WristMoment}, d) {
+	if a.perArm() == b.perArm() || !slices.Contains([]Demand{ShoulderMoment, ElbowMoment, WristMoment}, d) {
 		return ""
 	}
-	return fmt.Sprintf("%s is of one arm in %s and, where both carry, of both together in %s, and does not compare", d, a.Name, b.Name)
+	return fmt.Sprintf("%s is of one arm in %s and of both together in %s, and does not compare", d, a.Name, b.Name)
 }
 
 // Hold is one static hold.
@@ -107,6 +110,9 @@ type Hold struct {
 	LeastAngle  float64   // of the arms that may be given, radians; with MostAngle 0 where none may
 	MostAngle   float64
 	Tilts       bool // whether the feet may be above the level of the shoulders
+	// ArmsApart is whether the arms of a body seen from the side do not do the same, as where one
+	// alone carries, so that what is asked of them is told of each.
+	ArmsApart bool
 	// Sized is whether what holds the body has lengths or forces of its own that no variant
 	// sets, so that the hold of an enlarged body is another one.
 	Sized       bool

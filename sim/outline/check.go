@@ -307,7 +307,8 @@ func (o *Outline) Hold() (*hold.Hold, error) {
 	h := &hold.Hold{
 		Name: o.Name, Title: o.Title, Description: o.Looks, Plane: plane, LeavesOut: c.leavesOut(), Text: o.Text,
 		Supports: account.Unknown, Free: "none", LegForms: o.legForms(),
-		Figure: c.figure, PlacedBy: []hold.Demand{FreeAngle, OpenForce},
+		ArmsApart: c.apart && o.View != Front,
+		Figure:    c.figure, PlacedBy: []hold.Demand{FreeAngle, OpenForce},
 	}
 	if account.Fixed != "" {
 		h.Free = "one angle, fixed by: " + account.Fixed

@@ -450,6 +450,9 @@ func TestCurve(t *testing.T) {
 			if peak < c.BestPeak*(1-1e-9) {
 				t.Errorf("%s: at %g the median body needs %g, less than at its best", m.Model, c.Angle[k], peak)
 			}
+			if k > 0 && c.Angle[k-1] <= c.BestAngle && c.BestAngle <= c.Angle[k] && !(c.Spacing[k-1] >= c.BestSpacing && c.BestSpacing >= c.Spacing[k]) || k > 0 && !(c.Spacing[k-1] > c.Spacing[k]) {
+				t.Errorf("%s: hands %v and %v apart at %v and %v, the best %v at %v", m.Model, c.Spacing[k-1], c.Spacing[k], c.Angle[k-1], c.Angle[k], c.BestSpacing, c.BestAngle)
+			}
 			if !(c.BodyLow[k] <= c.BodyHigh[k] && c.AllLow[k] <= c.AllHigh[k]) {
 				t.Errorf("%s: ribbon at %g", m.Model, c.Angle[k])
 			}

@@ -52,6 +52,8 @@ type Curve struct {
 	Angle  []float64   // radians, increasing
 	Values [][]float64 // by part
 	Peak   []float64   // the largest part
+	// Spacing is how far apart the hands are at each angle, m; NaN where that is not told.
+	Spacing []float64
 	// Where the body is held; NaN where it can take no posture.
 	BestAngle, BestPeak, BestSpacing float64
 }
@@ -64,6 +66,7 @@ func (h *Held) Curve(in *hold.Hold, posture hold.Posture, m hold.Model, angles [
 	c.Values = make([][]float64, len(c.Parts))
 	values := make([]float64, len(c.Parts))
 	at := in.PartsOf(h.Bodies, h.Capacity, 0, posture, m, &h.Assume)
+	out, placed := hold.NewResult(1, hold.ArmAngle, hold.HandSpacing), posture
 	for k, angle := range angles {
 		if !at(values, angle) || keep != nil && !keep(k) {
 			continue
@@ -73,6 +76,12 @@ func (h *Held) Curve(in *hold.Hold, posture hold.Posture, m hold.Model, angles [
 			c.Values[part] = append(c.Values[part], v)
 		}
 		c.Peak = append(c.Peak, largest(values))
+		placed.Rule, placed.Angle = hold.GivenAngle, []float64{angle}
+		apart := math.NaN()
+		if h.Solve(out, in, placed, m); out.Possible[0] {
+			apart = out.Value[hold.HandSpacing][0]
+		}
+		c.Spacing = append(c.Spacing, apart)
 	}
 	if held != nil && held.Possible[0] {
 		angle := held.Value[hold.ArmAngle][0]

@@ -296,7 +296,7 @@ func TestCheck(t *testing.T) {
 			s.Axes = []Axis{{Of: "hold", Names: []string{"front-lever", "back-lever"}, Holds: []*hold.Hold{hold.FrontLever, hold.BackLever}}}
 		}},
 		// 176.6 N·m at each shoulder of a cross are more than 176.6 N·m at both of a lever.
-		{"demands: shoulder_moment is of one arm in iron-cross and, where both carry, of both together in front-lever, and does not compare: take difficulty", func(s *Study) {
+		{"demands: shoulder_moment is of one arm in iron-cross and of both together in front-lever, and does not compare: take difficulty", func(s *Study) {
 			s.Base.Models[0].Statics = hold.Equilibrium
 			s.Demands = []hold.Demand{hold.ShoulderMoment}
 			s.Axes = []Axis{{Of: "hold", Names: []string{"front-lever", "iron-cross"}, Holds: []*hold.Hold{hold.FrontLever, hold.IronCross}}}

@@ -14,7 +14,6 @@ import (
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
-	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
@@ -100,7 +99,7 @@ func (d *Drivers) body(p *DriversPart) []bodies.Silhouette {
 
 func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Kind) chart.ShareBars {
 	b := chart.ShareBars{
-		Label:  "Share of what makes it differ",
+		Label:  "Share of how much " + words.Label(d.Of) + " varies",
 		Note:   "What several have in common is split between them.",
 		Bodies: d.body(p),
 		Foot:   d.foot(p.Model(), int(r.Evaluations), p),
@@ -121,13 +120,16 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 		b.Note = "What each does alone and together with others, so that all make more than 100\u00a0%; over " + p.SobolOf + "."
 	} else {
 		people, assumptions, models := sharesBySource(p)
-		b.Title = fmt.Sprintf("%s, %s: %s of how %s varies is what nobody has measured, %s is people's bodies", words.Capital(d.holdWords()), words.Sexes(p.People), words.Whole(clampShare(assumptions)), words.PlainNoun(d.Of), words.Whole(clampShare(people)))
+		b.Title = fmt.Sprintf("%s, %s: %s makes %s of how much %s varies; ", words.Capital(d.holdWords()), words.Sexes(p.People), b.Rows[0].Label, words.Whole(clampShare(b.Rows[0].Value)), words.Label(d.Of))
+		b.Whole = [...]float64{chart.FromPeople: clampShare(people), chart.FromAssumptions: clampShare(assumptions), chart.FromModels: clampShare(models)}
+		of := []string{"all of their bodies " + words.Whole(b.Whole[chart.FromPeople])}
 		if models > 0 {
-			b.Title += ", " + words.Whole(clampShare(models)) + " which model is right"
+			of = append(of, "which model is right "+words.Whole(b.Whole[chart.FromModels]))
 		}
+		b.Title += words.And(of)
 	}
 	switch {
-	case len(small) > mostBars:
+	case len(small) > 2:
 		b.Note += fmt.Sprintf(" The %d smallest are left out: %s together.", len(small), words.NoBreak(words.Whole(clampShare(rest))))
 	case len(small) > 0:
 		b.Note += " Next to nothing: " + words.And(small) + "."
@@ -139,7 +141,7 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 // spreadFigure sets how people differ beside what nobody has measured, both in the demand's
 // own unit, for each part that has them.
 func spreadFigure(d *Drivers) (f chart.Dots, ok bool) {
-	f = chart.Dots{Panels: []chart.DotPanel{{Label: "people differ"}, {Label: "nobody has measured"}}, Key: "The middle, and how far nine in ten reach: of the people, and of what nobody has measured about somebody in their middle."}
+	f = chart.Dots{Panels: []chart.DotPanel{{Label: "people differ"}, {Label: "nobody has measured"}}, Key: "Dot: the middle; line: nine in ten people, and nine in ten of what nobody has measured of somebody in their middle."}
 	var times []float64 // as much as people differ
 	var ph words.Demand
 	bodies := 0
@@ -159,18 +161,41 @@ func spreadFigure(d *Drivers) (f chart.Dots, ok bool) {
 				Before: math.NaN(), Text: words.OneLine(words.Interval(ph.Bare(ends[0]), ph.Bare(ends[1])))})
 		}
 		if !slices.ContainsFunc(populations, func(q *DriversPart) bool { return q.People == p.People }) {
-			populations = append(populations, p)
+			populations, f.Bodies = append(populations, p), append(f.Bodies, d.body(p)...)
 			bodies += s.Bodies
 		}
 	}
 	if len(f.Names) == 0 {
 		return f, false
 	}
+	if len(f.Bodies) > mostBodies {
+		f.Bodies = nil
+	}
 	f.Axis = words.Capital(strings.TrimPrefix(words.PlainNoun(d.Of), "the ")) + words.InBrackets(ph.Unit)
-	f.Title = words.NoBreak(fmt.Sprintf("%s: what nobody has measured moves %s %s times as much as people differ", words.Capital(d.holdWords()), words.PlainNoun(d.Of),
+	f.Title = words.NoBreak(fmt.Sprintf("%s: what nobody has measured%s moves %s %s times as much as people differ", words.Capital(d.holdWords()), mostly(populations), words.Label(d.Of),
 		words.Over(times, func(x float64) string { return words.Number(x, 1) })))
 	f.Foot = d.foot("as named at each bar", bodies, populations...)
 	return f, true
+}
+
+// mostly names what makes most of what nobody has measured, where it is the same of all people.
+func mostly(parts []*DriversPart) string {
+	var first []string
+	for _, p := range parts {
+		if p.Shares == nil {
+			return ""
+		}
+		_, assumptions, _ := sharesBySource(p)
+		if top := ranked(p.Shares, drivers.ShapleyEffect)[0]; sourceOf(p, top.Groups[0]) == chart.FromAssumptions && top.Value > assumptions/2 {
+			first = names.Once(first, words.DrivenBy(top.Groups[0]))
+		} else {
+			return ""
+		}
+	}
+	if len(first) != 1 {
+		return ""
+	}
+	return ", mostly " + first[0] + ","
 }
 
 // whose names the people of a part, with the model where several are compared.
@@ -185,7 +210,7 @@ func (d *Drivers) whose(p *DriversPart) string {
 // screenFigure ranks what moves the demand, as a share of that of the median body.
 func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	b := chart.ShareBars{
-		Label:  "How much it changes from the least to the most of each, on average over bodies",
+		Label:  "How much " + words.Label(d.Of) + " changes from the least to the most of each, on average over bodies",
 		Bodies: d.body(p),
 		Foot:   d.foot(p.Model(), int(p.Screen.Evaluations), p),
 	}
@@ -197,7 +222,7 @@ func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	if n := len(list) - mostScreen; n > 0 {
 		b.Note = fmt.Sprintf("The other %d move it by less than the last one here.", n)
 	}
-	b.Title = words.NoBreak(fmt.Sprintf("%s, %s: %s moves %s most, by %s", words.Capital(d.holdWords()), words.Sexes(p.People), b.Rows[0].Label, words.PlainNoun(d.Of), words.Whole(b.Rows[0].Value)))
+	b.Title = words.NoBreak(fmt.Sprintf("%s, %s: of %d things, %s moves %s most, by %s", words.Capital(d.holdWords()), words.Sexes(p.People), len(list), b.Rows[0].Label, words.Label(d.Of), words.Whole(b.Rows[0].Value)))
 	return b
 }
 
@@ -240,10 +265,6 @@ func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 func alongTitle(d *Drivers, p *DriversPart) string {
 	c, ways := p.Along, words.SizesOf(d.Of, p.Models[0].Statics)
 	last := len(c.X) - 1
-	more := "more " + words.Plain(c.Trait.String())
-	if t, ok := body.ParseTrait(c.Trait.String()); ok && t.Info().More != "" {
-		more = t.Info().More + " " + t.Info().Noun
-	}
 	change := func(values []float64) float64 { return 100 * (values[last]/values[0] - 1) }
 	how := ways.Plainly(change(c.Mean), 0)
 	if math.Abs(c.Mean[last]-c.Mean[0]) <= 2*math.Hypot(c.StandardError[0], c.StandardError[last]) {
@@ -251,13 +272,17 @@ func alongTitle(d *Drivers, p *DriversPart) string {
 	} else if !ways.Hard {
 		how = words.Label(d.Of) + " " + how
 	}
-	text := fmt.Sprintf("%s, %s with %s: %s", words.Capital(d.holdWords()), words.Sexes(p.People), more, how)
+	name, unit := words.Plain(c.Trait.String()), ""
+	if c.Trait.Unit() == "m" {
+		unit = " cm"
+	}
+	text := fmt.Sprintf("%s, %s with %s %s instead of %s: %s", words.Capital(d.holdWords()), words.Sexes(p.People), name, traitNumber(c.Trait, c.X[last])+unit, traitNumber(c.Trait, c.X[0]), how)
 	if c.Alone != nil {
 		alone := ways.Plainly(change(c.Alone), 0)
 		if math.Abs(change(c.Alone)) < 0.5 {
 			alone = "next to nothing"
 		}
-		text += "; " + more + " alone: " + alone
+		text += "; that alone on one body: " + alone
 	}
 	return text
 }
@@ -319,7 +344,7 @@ func worthFigure(d *Drivers, parts []*DriversPart) chart.Dots {
 		}
 	}
 	f := chart.Dots{
-		Axis: "Change of " + strings.TrimPrefix(words.PlainNoun(d.Of), "the ") + " (%)", Less: ways.Less, More: ways.More,
+		Own: true, Axis: "Change of " + strings.TrimPrefix(words.PlainNoun(d.Of), "the ") + " (%)", Less: ways.Less, More: ways.More,
 		Key:  "Dot: in the middle of what nobody has measured; line: nine in ten of it. Nothing else of the body changes; hands go where it then does best.",
 		Foot: d.foot(parts[0].Model(), len(parts), parts...),
 	}
@@ -341,7 +366,7 @@ func worthFigure(d *Drivers, parts []*DriversPart) chart.Dots {
 		f.Names = append(f.Names, words.NoBreak(worthOfWhat(&rows[i], parts[0].Worth.Working)))
 	}
 	f.Title = worthTitle(d, parts, rows, at, &ways)
-	f.Foot.People = "the medians of " + f.Foot.People
+	f.Foot.People = "one body each, the medians of " + f.Foot.People
 	if parts[0].Person != "" {
 		f.Foot.People = words.And(whose) + ", the rest as in similar people"
 	}

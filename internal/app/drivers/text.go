@@ -382,7 +382,7 @@ func worthOfWhat(row *scores.Worth, working float64) string {
 	case "upper_body_muscle":
 		return "1 kg of muscle on the upper body, " + words.Percent(working, 0) + " of it working"
 	case "leg_mass":
-		return "1 kg more on the legs"
+		return "1 kg of fat or muscle on the legs"
 	case "straddle":
 		if row.Finite {
 			return "5° of straddle of each leg, from legs together"

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/app/person/said"
+	"counterpoise/internal/chart"
 	"counterpoise/internal/golden"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -64,31 +65,54 @@ func mustQuantity(t *testing.T, m *person.ModelResult) person.Quantity {
 	return q
 }
 
-// What a chart of what to measure next shows is what the answer says, most
-// telling first, and never more than today's width.
+// What a chart of what to measure next shows is what the answer says, most telling first, each
+// with less than before; nothing that would tell nothing, but which test to do instead.
 func TestNextFigure(t *testing.T) {
-	a := answerFor(t, person.Person{Name: "Io", Sex: anthro.Male, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.79}}})
-	m := a.Primary()
-	f := nextFigure(&a, m, "Io")
-	rows := f.Panels[0].Dots
-	if len(rows) < leastNext+2 || len(rows) != len(f.Names) {
-		t.Fatalf("%d rows of %d", len(rows), len(f.Names))
-	}
-	width := func(k int) float64 { return rows[k].High - rows[k].Low }
-	scale := width(0) / mustQuantity(t, m).All.Width() // from body weights to kilograms
-	last := len(rows) - 1
-	for k, want := range append(append([]float64{mustQuantity(t, m).All.Width()}, widths(m.Next[:last-1])...), m.Floor) {
-		if math.Abs(width(k)-scale*want) > 1e-9 || width(k) > width(0)+1e-9 || k > 1 && k < last && width(k) < width(k-1) {
-			t.Errorf("row %d, %s, is %v wide, want %v", k, f.Names[k], width(k), scale*want)
+	for _, known := range [][]anthro.Known{{}, {{Of: anthro.Stature, Value: 1.79}, {Of: anthro.Mass, Value: 80}}} {
+		for _, h := range []*hold.Hold{hold.HumanFlag, hold.FrontLever} {
+			a := answerFor(t, person.Person{Name: "Io", Sex: anthro.Male, Hold: h, Known: known})
+			a.Ready = &person.Readiness{Asks: &person.Asks{Enough: []person.Enough{{Kind: person.ScaleTest, Tested: true}, {Kind: person.ScaleTest, Kilograms: 12}}}}
+			m := a.Primary()
+			f := nextFigure(&a, m, "Io", words.Metric)
+			rows := f.Panels[0].Dots
+			width := func(k int) float64 { return rows[k].High - rows[k].Low }
+			scale, last := width(0)/mustQuantity(t, m).All.Width(), len(rows)-1
+			told := widths(m.Next[:last-1])
+			for k, want := range append(append([]float64{mustQuantity(t, m).All.Width()}, told...), m.Floor) {
+				if math.Abs(width(k)-scale*want) > 1e-9*width(0) || k > 0 && rows[k].Text == rows[0].Text || k > 1 && k < last && width(k) < width(k-1) {
+					t.Errorf("row %d, %s, is %v wide, want %v", k, f.Names[k], width(k), scale*want)
+				}
+			}
+			if test := strings.HasPrefix(f.Key, "Next: "); test == (m.Next[0].Reduction >= telling) || test != (len(told) == 0) || !strings.Contains(f.Title, strings.Fields(rows[last].Text)[0]) {
+				t.Errorf("%d rows, the best takes %v away, %q: %q", len(rows), m.Next[0].Reduction, f.Title, f.Key)
+			}
+			if kg := strings.HasSuffix(rows[0].Text, "\u00a0kg"); kg != (len(known) > 0) {
+				t.Errorf("weighed %v, and %q", len(known) > 0, rows[0].Text)
+			}
 		}
 	}
-	if kg, _ := Kilograms(m); math.Abs(rows[0].Low-kg.Low) > 1e-9 || math.Abs(rows[0].High-kg.High) > 1e-9 || !strings.Contains(f.Title, rows[last].Text+" stay") {
-		t.Errorf("today %+v, %+v known, %q", rows[0], kg, f.Title)
-	}
+	a := answerFor(t, person.Person{Name: "Io", Sex: anthro.Male, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.79}}})
+	m := a.Primary()
 	// The curve's mark is the median body's.
 	c := personCurve(&a, m, "Io")
-	if best := c.Best; math.Abs(best.X-m.Curve.BestAngle*180/math.Pi) > 1e-12 || best.Y != m.Curve.BestPeak {
+	if best := c.Best; math.Abs(best.X-100*m.Curve.BestSpacing) > 1e-12 || best.Y != m.Curve.BestPeak {
 		t.Errorf("the mark is at %+v", best)
+	}
+}
+
+func TestWhoIsStrongEnough(t *testing.T) {
+	dot := func(low, high float64) chart.Dot { return chart.Dot{Value: (low + high) / 2, Low: low, High: high} }
+	for _, c := range []struct {
+		dots []chart.Dot
+		want string
+	}{
+		{[]chart.Dot{dot(0.4, 0.9), dot(0.8, 1.1), dot(1.2, 1.9)}, "enough strength for A; open for B; not enough for C"},
+		{[]chart.Dot{dot(0.4, 0.9), dot(0.4, 1), {Value: math.NaN()}}, "enough strength for A and B"},
+		{[]chart.Dot{dot(0.9, 1.2), dot(0.9, 1.3), dot(0.9, 1.4)}, "open for 3 of 3"},
+	} {
+		if got := whoIsStrongEnough([]string{"A", "B", "C"}, c.dots); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
 	}
 }
 

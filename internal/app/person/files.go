@@ -69,14 +69,14 @@ func scaled(s person.Spread, by float64) person.Spread {
 }
 
 // PersonFigures returns the charts of one person: under every model the
-// requirement over the arm angle with what is left open around it, the hold
+// requirement over how far apart the hands are with what is left open around it, the hold
 // drawn to scale, and what to measure next. A chart that would show nothing is
 // left out. Name is what the person is called in the charts.
 func PersonFigures(a *said.PersonAnswer, name string, s words.System) ([]draw.Named, error) {
 	var figures []draw.Named
 	for i := range a.Models {
 		m := &a.Models[i]
-		if c := m.Curve; c != nil && len(c.Angle) > 1 && !math.IsNaN(c.BestPeak) {
+		if c := m.Curve; c != nil && len(c.Angle) > 1 && !math.IsNaN(c.BestPeak) && !slices.ContainsFunc(append(c.Spacing, c.BestSpacing), math.IsNaN) {
 			figures = append(figures, draw.Named{Name: "requirement-" + m.Model.String(), Figure: personCurve(a, m, name)})
 		}
 	}
@@ -89,7 +89,7 @@ func PersonFigures(a *said.PersonAnswer, name string, s words.System) ([]draw.Na
 		figures = append(figures, draw.Named{Name: "hold", Figure: f})
 	}
 	if len(m.Next) > 0 && m.PossibleBody > 0 {
-		figures = append(figures, draw.Named{Name: "measure-next", Figure: nextFigure(a, m, name)})
+		figures = append(figures, draw.Named{Name: "measure-next", Figure: nextFigure(a, m, name, s)})
 	}
 	return figures, nil
 }
@@ -133,28 +133,35 @@ func bodyOf(a *said.PersonAnswer, m *person.ModelResult, name string) []bodies.S
 	return []bodies.Silhouette{s}
 }
 
-// personCurve is the requirement of one person over the arms' angle, with what is not known.
+// personCurve is the requirement of one person over how far apart the hands are, with what is not
+// known: at each angle of the arms, which stands where it puts the hands of the middle body.
 func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart.Along {
 	c, scale := m.Curve, 1.0
-	axis, takes := "Times the assumed strength", func(x float64) string { return words.Times(x) + " times the assumed strength" }
+	axis, takes, of := "Times the assumed strength", func(x float64) string { return words.Times(x) + " times" }, " the assumed strength"
 	if m.Model != hold.Equilibrium {
-		scale, axis, takes = 100, "Force along each arm (% of body weight)", func(x float64) string { return words.Whole(x) + " of body weight along each arm" }
+		scale, axis, takes, of = 100, "Force along each arm (% of body weight)", words.Whole, " of body weight along each arm"
 	}
 	scaled := func(values []float64, by float64) []float64 {
 		return floats.ScaleTo(make([]float64, len(values)), by, values)
 	}
-	degrees := scaled(c.Angle, 180/math.Pi)
-	apart := ""
-	if !math.IsNaN(c.BestSpacing) {
-		apart = "hands " + words.Mark(c.BestSpacing, words.Metric) + " apart: "
+	curve := chart.Series{Name: name, X: scaled(c.Spacing, 100), Y: scaled(c.Peak, scale), Low: scaled(c.AllLow, scale), High: scaled(c.AllHigh, scale)}
+	for _, list := range [][]float64{curve.X, curve.Y, curve.Low, curve.High} {
+		slices.Reverse(list) // the hands are the farther apart, the smaller the angle
+	}
+	first, last := curve.X[0], curve.X[len(curve.X)-1]
+	apart, open, label := words.Mark(c.BestSpacing, words.Metric), "", "Centimetres between the hands of the middle body"
+	told, _ := m.Quantity(hold.HandSpacing) // of a model that judges alone
+	q := person.Spread{Low: 100 * told.All.Low, High: 100 * told.All.High}
+	if low, high := words.Mark(q.Low/100, words.Metric), words.Mark(q.High/100, words.Metric); told.All.Low < told.All.High {
+		open, label = " ("+words.Interval(low, high)+")", label+"; line: nine in ten"
 	}
 	return chart.Along{
-		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest at %s, where it takes %s", name, a.HoldWords(words.Metric), words.Rough(c.BestAngle, units.Angle, words.Metric), takes(c.BestPeak))),
-		XLabel: "Angle of the arms with the pole (degrees)", YLabel: axis,
+		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with the hands %s apart%s, where it takes %s", name, a.HoldWords(words.Metric), apart, open, takes(c.BestPeak)+of)),
+		XLabel: label, YLabel: axis,
 		Spread: "nine in ten of what is not known",
-		Curve:  chart.Series{Name: name, X: degrees, Y: scaled(c.Peak, scale), Low: scaled(c.AllLow, scale), High: scaled(c.AllHigh, scale)},
-		Best: chart.Mark{X: min(max(c.BestAngle*180/math.Pi, degrees[0]), degrees[len(degrees)-1]), Y: scale * c.BestPeak,
-			Label: words.NoBreak(apart + takes(c.BestPeak))},
+		Curve:  curve,
+		Low:    q.Low, High: q.High,
+		Best:   chart.Mark{X: min(max(100*c.BestSpacing, first), last), Y: scale * c.BestPeak, Label: words.NoBreak(apart + ": " + takes(c.BestPeak))},
 		Bodies: bodyOf(a, m, name),
 		Foot:   personFoot(a, m, name, true),
 	}
@@ -175,28 +182,32 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 	return f, nil
 }
 
-// mostNext is how many measurements a chart of what to measure next shows, leastNext also
-// where they do nothing.
+// mostNext is how many measurements a chart of what to measure next shows, and telling what share
+// of today's range the first must take away for any to be shown; the others at least half of that.
 const (
-	mostNext  = 6
-	leastNext = 3
+	mostNext = 6
+	telling  = 0.05
 )
 
-// nextFigure shows today's range, what measuring one more thing would leave of it, and what
-// would be left whatever a tape told, in kilograms where the demand is a force or a moment.
-func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string) chart.Dots {
+// nextFigure shows today's range, what measuring one more thing would leave of it, where that is
+// less, and what would be left whatever was measured, in kilograms where the demand is a force or
+// a moment.
+func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s words.System) chart.Dots {
 	q, _ := m.Quantity(m.Main)
-	p := words.DemandOf(m.Main, m.Model)
+	p := words.DemandOf(m.Main, m.Model).Plainly()
 	_, scale := jsonform.Output(m.Main.Unit)
-	now, unit, text := scaled(q.All, scale*p.Scale), p.Unit, func(w float64) string { return words.OneLine(said.WidthText(m, w)) }
-	if kg, ok := Kilograms(m); ok {
-		now, unit = kg, words.Unit(units.Mass, words.Metric)
-		text = func(w float64) string { return words.OneLine(words.Number(w*kg.Median/q.All.Median, 1) + " " + unit) }
+	now, unit, bare := scaled(q.All, scale*p.Scale), p.Unit, func(w float64) string { return p.Bare(scale * w) }
+	kilograms := words.Unit(units.Mass, words.Metric)
+	weighed := slices.ContainsFunc(a.Conditioned.Known, func(k anthro.Known) bool { return k.Of == anthro.Mass })
+	if kg, ok := Kilograms(m); ok && weighed { // else most of the range would be the weight's
+		now, unit = kg, kilograms
+		bare = func(w float64) string { return words.Number(w*kg.Median/q.All.Median, 1) }
 	}
+	text := func(w float64) string { return words.OneLine(words.WithUnit(bare(w), unit)) }
 	today, best := q.All.Width(), m.Next[0]
 	f := chart.Dots{
 		Axis: words.Capital(strings.TrimPrefix(words.PlainNoun(m.Main), "the ")) + words.InBrackets(unit), Panels: make([]chart.DotPanel, 1),
-		Key:    "Dot: the middle of what is not known; line and number: how far nine in ten of it reach, today and once one thing more is measured.",
+		Key:    "Dot: the middle of what is not known; line and number: how far nine in ten of it reach.",
 		Bodies: bodyOf(a, m, name),
 		Foot:   personFoot(a, m, name, true),
 	}
@@ -205,24 +216,45 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string) chart.
 		low, high := now.Median-float64(left*(now.Median-now.Low)), now.Median+float64(left*(now.High-now.Median))
 		f.Names = append(f.Names, words.NoBreak(name))
 		f.Panels[0].Dots = append(f.Panels[0].Dots, chart.Dot{Value: now.Median, Low: low, High: high, Before: math.NaN(), Text: text(width)})
+		if unit != kilograms {
+			f.Panels[0].Dots[len(f.Names)-1].Text = bare(width) // the axis has it
+		}
 	}
 	row("today", today)
-	for i, g := range m.Next[:min(mostNext, len(m.Next))] {
-		if i >= leastNext && text(g.Width) == text(today) {
-			break // and so are those after it
+	for _, g := range m.Next[:min(mostNext, len(m.Next))] {
+		if best.Reduction < telling || g.Reduction < telling/2 {
+			break // and so do those after it
 		}
 		row("with "+strings.TrimPrefix(said.GainPlainly(g), "a "), g.Width)
 	}
-	f.Title = fmt.Sprintf("%s: %s would narrow the answer most, by %s of today’s %s", name, said.GainPlainly(best), text(today-best.Width), text(today))
-	if best.Width > 0.95*today {
-		f.Title = fmt.Sprintf("%s: nothing more to measure would narrow today’s %s much", name, text(today))
-	}
+	stay := ""
 	if m.Floor > 0 {
-		row("whatever a tape tells", m.Floor)
-		f.Title += fmt.Sprintf("; %s stay whatever is measured", text(m.Floor))
+		row("with all of the body measured", m.Floor)
+		stay = fmt.Sprintf("; %s stay whatever is measured of the body", bare(m.Floor))
+	}
+	f.Title = fmt.Sprintf("%s, next: %s, which takes %s off today’s range of %s", name, said.GainPlainly(best), bare(today-best.Width), text(today)) + stay
+	if best.Reduction < telling {
+		f.Title = fmt.Sprintf("%s: no tape or scan takes more than %s off today’s range of %s", name, bare(today-best.Width), text(today)) + stay
+		if test := strengthNext(a, s); test != "" {
+			f.Title = fmt.Sprintf("%s: test strength next; measuring all of the body would leave %s of today’s range of %s", name, bare(m.Floor), text(today))
+			f.Key = "Next: " + test + ". " + f.Key
+		}
 	}
 	f.Title = words.NoBreak(f.Title)
 	return f
+}
+
+// strengthNext is the test of strength to do next; empty where none is left.
+func strengthNext(a *said.PersonAnswer, s words.System) string {
+	if a.Ready == nil || a.Ready.Asks == nil {
+		return ""
+	}
+	for i := range a.Ready.Asks.Enough {
+		if e := &a.Ready.Asks.Enough[i]; !e.Shown && !e.Tested {
+			return said.EnoughTest(e, s) + "; " + said.EnoughResult(e, s)
+		}
+	}
+	return ""
 }
 
 // Together returns the charts that compare persons, for each hold and model with two of
@@ -319,9 +351,37 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 	}
 	f.Less, f.More, f.Around = "enough", "not enough", 1
 	if least != nil {
-		f.Title = words.NoBreak(fmt.Sprintf("%s comes nearest to the %s: it takes %s times the strength", f.Names[0], persons[0].a.HoldWords(words.Metric), least.Text))
+		f.Title = words.NoBreak(words.Capital(persons[0].a.HoldWords(words.Metric)) + ": " + whoIsStrongEnough(f.Names, f.Panels[0].Dots))
 	}
 	return f, least != nil
+}
+
+// whoIsStrongEnough says who has enough strength in nine in ten of what is not known, who has not,
+// and of whom it is open: by name where they are few.
+func whoIsStrongEnough(names []string, dots []chart.Dot) string {
+	says := [3]string{"enough strength for ", "open for ", "not enough for "}
+	var who [3][]string
+	for i, d := range dots {
+		switch {
+		case math.IsNaN(d.Value):
+		case d.High <= 1:
+			who[0] = append(who[0], names[i])
+		case d.Low > 1:
+			who[2] = append(who[2], names[i])
+		default:
+			who[1] = append(who[1], names[i])
+		}
+	}
+	var parts []string
+	for k, list := range who {
+		if len(list) > 2 {
+			list = []string{fmt.Sprintf("%d of %d", len(list), len(names))}
+		}
+		if len(list) > 0 {
+			parts = append(parts, says[k]+words.And(list))
+		}
+	}
+	return strings.Join(parts, "; ")
 }
 
 // dotsOf puts persons into rows, whoever has least first and whoever has nothing last, and

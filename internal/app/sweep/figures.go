@@ -1,6 +1,7 @@
 package sweep
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -122,7 +123,9 @@ func (c *Sweep) figure(d, k, combinations int) (draw.Figure, bool) {
 	if !e.any {
 		return nil, false
 	}
-	h.Title, h.Bodies = c.titled(d, &e, 2, rest), c.bodiesAt(d, &e)
+	_, arms := traitOf(first)
+	_, others := traitOf(second)
+	h.Title, h.Bodies, h.Unchanged = c.titled(d, &e, 2, rest), c.bodiesAt(d, &e), arms && others
 	return h, true
 }
 
@@ -131,7 +134,7 @@ func (c *Sweep) titled(d int, e *sweepExtremes, axes int, rest string) string {
 	finding, ok := c.bodyFinding(d, e, axes)
 	if !ok {
 		spoken := c.spoken(d)
-		finding = fmt.Sprintf("%s runs from %s (%s) to %s (%s)", words.PlainNoun(c.study.Demands[d]), spoken.Bare(e.least), c.at(e.leastAt[:axes]), spoken.Number(e.greatest), c.at(e.greatesAt[:axes]))
+		finding = fmt.Sprintf("the %s runs from %s (%s) to %s (%s)", words.Label(c.study.Demands[d]), spoken.Bare(e.least), c.at(e.leastAt[:axes]), spoken.Number(e.greatest), c.at(e.greatesAt[:axes]))
 	}
 	return c.ofHold(finding, rest)
 }
@@ -169,23 +172,25 @@ func (c *Sweep) spoken(d int) words.Demand {
 	return words.DemandOf(c.study.Demands[d], c.study.Base.Models[0].Statics).Plainly()
 }
 
-// bodiesAt are the middle bodies where a demand is least and greatest; none where they are not
-// told apart, or one of them cannot be held up.
+// bodiesAt are the middle bodies where a demand is least and greatest; the first and the last where
+// these are not told apart; none where one of them cannot be held up.
 func (c *Sweep) bodiesAt(d int, e *sweepExtremes) []bodies.Silhouette {
-	if spoken := c.spoken(d); spoken.Bare(e.least) == spoken.Bare(e.greatest) {
-		return nil // which is least nobody could see
-	}
-	var list []bodies.Silhouette
-	for _, end := range []struct {
+	type end struct {
 		name  string
 		value float64
 		at    []float64
-	}{{"least", e.least, e.leastAt}, {"most", e.greatest, e.greatesAt}} {
+	}
+	ends := []end{{"least, ", e.least, e.leastAt}, {"most, ", e.greatest, e.greatesAt}}
+	if spoken := c.spoken(d); spoken.Bare(e.least) == spoken.Bare(e.greatest) {
+		ends = []end{{"", e.least, c.points[0].at}, {"", e.greatest, c.points[len(c.points)-1].at}}
+	}
+	var list []bodies.Silhouette
+	for _, end := range ends {
 		held, in, err := c.study.Median(end.at)
 		if err != nil || held == nil {
 			return nil
 		}
-		s, err := freebody.SilhouetteOf(held, in, fmt.Sprintf("%s, %s: %s", end.name, c.spoken(d).Bare(end.value), c.at(end.at)))
+		s, err := freebody.SilhouetteOf(held, in, fmt.Sprintf("%s%s: %s", end.name, c.spoken(d).Bare(end.value), c.at(end.at)))
 		if err != nil {
 			return nil
 		}
@@ -198,6 +203,7 @@ func (c *Sweep) bodiesAt(d int, e *sweepExtremes) []bodies.Silhouette {
 // as it is, where that differs most; false where that is not what the axes are.
 func (c *Sweep) bodyFinding(d int, e *sweepExtremes, axes int) (string, bool) {
 	demand, spoken := c.study.Demands[d], c.spoken(d)
+	noun := "the " + words.Label(demand)
 	base := math.NaN()
 	for i := range c.points {
 		p := &c.points[i]
@@ -228,12 +234,12 @@ func (c *Sweep) bodyFinding(d int, e *sweepExtremes, axes int) (string, bool) {
 	case math.IsNaN(by) || math.IsInf(by, 0):
 		return "", false
 	case math.Abs(by) < 0.005 || len(parts) == 0 || spoken.Bare(base) == spoken.Bare(end):
-		return fmt.Sprintf("%s hardly change %s, %s", words.And(whole), words.PlainNoun(demand), words.Over([]float64{e.least, e.greatest}, spoken.Number)), true
+		return fmt.Sprintf("%s hardly change %s, %s", words.And(whole), noun, words.Over([]float64{e.least, e.greatest}, spoken.Number)), true
 	case demand == hold.Difficulty:
 		less, more := words.Ways(demand)
 		return fmt.Sprintf("%s make it %s %s, %s instead of %s", words.And(parts), words.Whole(math.Abs(by)), words.Way(by, more, less), spoken.Number(end), spoken.Number(base)), true
 	}
-	text := fmt.Sprintf("%s %s %s from %s to %s", words.And(parts), words.Way(by, "raise", "lower"), words.PlainNoun(demand), spoken.Bare(base), spoken.Number(end))
+	text := fmt.Sprintf("%s %s %s from %s to %s", words.And(parts), words.Way(by, "raise", "lower"), noun, spoken.Bare(base), spoken.Number(end))
 	if demand.Unit != "rad" { // of an angle nobody thinks in per cent
 		text += ", by " + words.Whole(math.Abs(by))
 	}
@@ -335,7 +341,7 @@ func (c *Sweep) series(d int, a *sweep.Axis, point func(i int) *sweepPoint) char
 
 // severalLines shows a demand along an axis, a line for each name of another, if there is one.
 func (c *Sweep) severalLines(d int, along, by *sweep.Axis, point func(i, j int) *sweepPoint, rest string) (draw.Figure, bool) {
-	l := chart.Lines{XLabel: axisLabel(along), YLabel: c.label(d), XNames: namesOf(along), Foot: c.foot()}
+	l := chart.Lines{XLabel: axisLabel(along), YLabel: c.label(d), XNames: namesOf(along), Decimals: c.spoken(d).Decimals(), Foot: c.foot()}
 	if c.low >= 0 {
 		l.Spread = c.spreadWords()
 	}
@@ -361,13 +367,84 @@ func (c *Sweep) severalLines(d int, along, by *sweep.Axis, point func(i, j int) 
 	if s := l.Series[0]; by == nil && along.Names == nil && monotone(s.Y) != 0 {
 		if _, ok := c.bodyFinding(d, &e, 1); !ok {
 			last, spoken := len(s.Y)-1, c.spoken(d)
-			l.Title = c.ofHold(fmt.Sprintf("%s %s from %s to %s as the %s goes from %s to %s", words.PlainNoun(c.study.Demands[d]), words.Way(float64(monotone(s.Y)), "rises", "falls"),
+			l.Title = c.ofHold(fmt.Sprintf("the %s %s from %s to %s as the %s goes from %s to %s", words.Label(c.study.Demands[d]), words.Way(float64(monotone(s.Y)), "rises", "falls"),
 				spoken.Bare(s.Y[0]/spoken.Scale), spoken.Number(s.Y[last]/spoken.Scale), axisNounOf(along), axisText(along, s.X[0]), axisText(along, s.X[last])), rest)
 			return l, true
 		}
 	}
 	l.Title = c.titled(d, &e, min(len(c.study.Axes), 2), rest)
+	for _, a := range []*sweep.Axis{along, by} {
+		if a == nil {
+			continue
+		}
+		values := make([][]float64, a.Len()) // of each of its names, at all values of the other
+		for i := range along.Len() {
+			for j := range lines {
+				name := i
+				if a == by {
+					name = j
+				}
+				values[name] = append(values[name], point(i, j).central[d])
+			}
+		}
+		if finding, ok := c.namedFinding(d, a, values); ok {
+			l.Title = c.ofHold(finding, rest)
+			break
+		}
+	}
 	return l, true
+}
+
+// namedFinding says how much less most of an axis of holds, leg forms or people need than the one
+// that needs most, from and to what at all values of another axis; false where that is no share, or
+// another needs most elsewhere.
+func (c *Sweep) namedFinding(d int, a *sweep.Axis, values [][]float64) (string, bool) {
+	if a.Of != "hold" && a.Of != "legs" && a.Of != "people" || a.Len() < 2 || c.study.Demands[d].Unit == "rad" {
+		return "", false
+	}
+	most := 0
+	for i := range values {
+		if values[i][0] > values[most][0] {
+			most = i
+		}
+	}
+	type less struct {
+		name string
+		by   []float64
+	}
+	var list []less
+	var as []string // need as much
+	for i, of := range values {
+		l := less{name: words.Within(namesOf(a)[i])}
+		for k, v := range of {
+			by := 1 - v/values[most][k]
+			if !(by > -0.005 && by <= 1) {
+				return "", false
+			}
+			l.by = append(l.by, math.Max(by, 0))
+		}
+		if slices.Max(l.by) < 0.005 {
+			as = append(as, coordinate(a, float64(i)))
+		} else {
+			list = append(list, l)
+		}
+	}
+	if len(list) == 0 {
+		return "", false
+	}
+	slices.SortStableFunc(list, func(a, b less) int { return cmp.Compare(b.by[0], a.by[0]) })
+	needs, what, of := "needs ", "less "+words.Label(c.study.Demands[d]), words.And(as)
+	if c.study.Demands[d] == hold.Difficulty {
+		needs, what = "is ", "easier"
+	}
+	parts := []string{list[0].name + " " + needs + words.Over(list[0].by, words.Whole) + " " + what + " than " + of}
+	if a.Of == "people" {
+		parts[0] = words.Over(list[0].by, words.Whole) + " " + what + " for " + list[0].name + " than for " + of
+	}
+	for _, l := range list[1:min(len(list), 3)] {
+		parts = append(parts, l.name+" "+words.Over(l.by, words.Whole))
+	}
+	return strings.Join(parts, ", "), true
 }
 
 // axisText writes a number that is in the unit of an axis' label.
@@ -431,7 +508,7 @@ func (c *Sweep) scatter(d, i int) draw.Figure {
 	}
 	e := &c.extremes[d]
 	return chart.Lines{
-		Title:  c.ofHold(fmt.Sprintf("over %s points, %s runs from %s to %s", words.Count(len(c.points)), words.PlainNoun(c.study.Demands[d]), spoken.Bare(e.least), spoken.Number(e.greatest)), ""),
+		Title:  c.ofHold(fmt.Sprintf("over %s points, the %s runs from %s to %s", words.Count(len(c.points)), words.Label(c.study.Demands[d]), spoken.Bare(e.least), spoken.Number(e.greatest)), ""),
 		XLabel: axisLabel(a), YLabel: c.label(d), XNames: namesOf(a), Scattered: true, Series: []chart.Series{series}, Foot: c.foot(),
 	}
 }

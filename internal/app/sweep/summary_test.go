@@ -45,15 +45,18 @@ func TestSweepFigures(t *testing.T) {
 		title  string
 		kind   string
 	}{
-		{"one number", func(s *sweep.Study) {}, []string{"required-force"}, "Human flag, Army men: the force along the harder-working arm falls from ", "lines"},
+		{"one number", func(s *sweep.Study) {}, []string{"required-force"}, "Human flag, Army men: the arm force falls from ", "lines"},
 		{"one choice", func(s *sweep.Study) { s.Axes = []sweep.Axis{twoModels} }, []string{"required-force"}, "(equilibrium) to ", "lines"},
+		{"leg forms and a number", func(s *sweep.Study) {
+			s.Axes = append(s.Axes, sweep.Axis{Of: "legs", Names: []string{"tuck", "together"}, Legs: []hold.Legs{hold.LegsIn(hold.Tuck, 0), hold.LegsIn(hold.Together, 0)}})
+		}, []string{"required-force"}, " less arm force than legs together", "lines"},
 		{"two numbers", func(s *sweep.Study) { s.Axes = append(s.Axes, breadths) }, []string{"required-force"}, "(arms 8\u00a0cm longer, shoulders 3\u00a0cm broader) to ", "heat"},
 		{"number and choice", func(s *sweep.Study) { s.Axes = append(s.Axes, twoModels) }, []string{"required-force"}, "(arms 4\u00a0cm shorter, two-condition)", "lines"},
 		{"three", func(s *sweep.Study) { s.Axes = append(s.Axes, breadths, tilts) }, []string{"required-force-tilt-0-deg", "required-force-tilt-10-deg"}, "; tilt 0 deg", "heat"},
 		{"quasi-random", func(s *sweep.Study) {
 			s.Axes = []sweep.Axis{{Of: "tilt", Unit: "rad", Low: -0.1, High: 0.2}, twoModels}
 			s.Design, s.Points = sweep.QuasiRandom, 16
-		}, []string{"required-force-against-tilt", "required-force-against-model"}, "Human flag, Army men: over 16 points, the force along the harder-working arm runs from ", "lines"},
+		}, []string{"required-force-against-tilt", "required-force-against-model"}, "Human flag, Army men: over 16 points, the arm force runs from ", "lines"},
 	} {
 		figures := collected(t, c.change).Figures()
 		if len(figures) != len(c.files) {

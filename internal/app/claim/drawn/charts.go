@@ -24,6 +24,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
+	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 
 	"gonum.org/v1/gonum/stat"
@@ -334,9 +335,15 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 	var pairs string
 	pairs, f.PairsSay, f.Pairs = said.Pairs(c, d.Draws)
 	answer, behind, _ := words.Finding(d.Verdict, c.Expect)
-	parts := slices.DeleteFunc([]string{answer, pairs, behind}, func(part string) bool { return part == "" })
-	f.Title = words.NoBreak(words.Capital(strings.TrimPrefix(said.Held(c), "the ")) + who + ": " + strings.Join(parts, "; ") + said.CentralAlone(r))
 	top, bottom := words.Contrasted(c.Contrast)
+	apart := ""
+	if e := d.Draws.InUnit; e.P5 != nil && e.P95 != nil && d.Verdict != claim.NoEffect {
+		if apart = size.Between(*e.P5, *e.P95) + " for " + top; !size.Hard {
+			apart = words.Label(c.Demand) + " " + apart
+		}
+	}
+	parts := slices.DeleteFunc([]string{answer, apart, pairs, behind}, func(part string) bool { return part == "" })
+	f.Title = words.NoBreak(words.Capital(strings.TrimPrefix(said.Held(c), "the ")) + who + ": " + strings.Join(parts, "; ") + said.CentralAlone(r))
 	if most, _ := c.Contrast.By.Superlatives(); most != "" && !c.Contrast.Sexes && !c.Contrast.Stated() {
 		share := " " + said.ShareOf(c.Contrast)
 		top, bottom = top+share, bottom+share
@@ -418,13 +425,16 @@ func densityOf(x []float64, scale float64, g *claim.Members) []float64 {
 	return density
 }
 
+// mostAssumed is in how many draws a middle body looks for where its hands are best.
+const mostAssumed = 128
+
 // mediansOf holds up the middle body of every population of a claim before and after its
 // change, in a typical draw under the first model.
 func mediansOf(r *outcome.Result) ([]*claim.Medians, error) {
 	list := make([]*claim.Medians, len(r.Claim.People))
 	for g := range list {
 		var err error
-		if list[g], err = claim.MediansOf(r.Claim, g, 0, r.Typical(0, g)); err != nil {
+		if list[g], err = claim.MediansOf(r.Claim, g, 0, r.Typical(0, g), r.Assumed(mostAssumed)...); err != nil {
 			return nil, err
 		}
 	}
@@ -479,6 +489,12 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]bodies.
 		}
 		who += ", " + was
 	}
+	if a, b := m.Before.Curve, m.After.Curve; a != nil && b != nil { // which draw they are of decides
+		apart := func(k *claim.Curve) string {
+			return words.NoBreak(", hands " + words.Rough(k.BestSpacing, units.Length, words.Metric) + " apart")
+		}
+		who, changed = who+apart(a), changed+apart(b)
+	}
 	before, err := freebody.SilhouetteOf(m.Before.Held, c.Hold, who)
 	if err != nil {
 		return nil, err
@@ -491,26 +507,20 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]bodies.
 // apart its hands are, before and after, in a typical draw.
 func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.RequirementCurve, err error) {
 	c, m := r.Claim, &r.Models[0]
-	low, high := math.Inf(1), 0.0
 	var people []string
-	var moves, efforts []float64 // metres, per cent
+	var moves []float64 // metres
 	for g, of := range medians {
 		if of.Before.Curve == nil || of.After.Curve == nil || len(of.Before.Curve.Spacing) < 2 || len(of.After.Curve.Spacing) < 2 {
 			continue
 		}
 		weight := of.Before.Held.Body.Mass[0]
 		axis := axisOf(of.Of, m.Model.Statics, c.People)
-		if f.YLabel = axis.label; of.Of != hold.Difficulty {
-			f.YLabel += "; the dots are where strength is used least"
-		}
+		f.YLabel = axis.label
 		panel := chart.RequirementPanel{}
 		if panel.Name, _, err = middle(c.People[g], of.Before.Held.Body); err != nil {
 			return f, err
 		}
 		panel.Name = words.Capital(panel.Name)
-		if axis.weights {
-			panel.Second = 1 / weight
-		}
 		scale := func(x float64) float64 {
 			if axis.weights {
 				return x * weight
@@ -519,13 +529,19 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 		}
 		group := func(name string, k *claim.Curve) chart.Group {
 			line := chart.Group{Name: name, Best: chart.Mark{X: 100 * k.BestSpacing, Y: scale(k.Best)}}
-			line.Best.Label = words.NoBreak("hands " + words.Rough(k.BestSpacing, units.Length, words.Metric) + " apart, arms at " + words.Rough(k.BestAngle, units.Angle, words.Metric) + ": " + axis.write(scale(k.Best)))
+			line.Low, line.High = 100*montecarlo.Quantile(k.Spacings, 0.05), 100*montecarlo.Quantile(k.Spacings, 0.95)
+			between := ""
+			if math.Round(line.Low) < math.Round(line.High) {
+				between = " (" + words.Interval(words.Number(line.Low, 0), words.Number(line.High, 0)) + ")"
+			} else {
+				line.Low, line.High = 0, 0 // set, or not known
+			}
+			line.Best.Label = words.NoBreak("hands "+words.Rough(k.BestSpacing, units.Length, words.Metric)+" apart"+between) + ", " + axis.write(scale(k.Best))
 			for i, x := range k.Spacing {
 				if n := len(line.X); n == 0 || 100*x > line.X[n-1] {
 					line.X, line.Y = append(line.X, 100*x), append(line.Y, scale(k.Demand[i]))
 				}
 			}
-			low, high = math.Min(low, line.Best.Y), math.Max(high, line.Best.Y)
 			return line
 		}
 		panel.Before, panel.After = group("before", of.Before.Curve), group("after", of.After.Curve)
@@ -537,14 +553,19 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 		name := words.Sexes(c.People[g].Population)
 		people = append(people, name)
 		moves = append(moves, rounded(of.After.Curve.BestSpacing)-rounded(of.Before.Curve.BestSpacing))
-		efforts = append(efforts, 100*(of.After.Curve.Best/of.Before.Curve.Best-1))
 	}
 	if len(f.Panels) == 0 {
 		return f, nil
 	}
-	f.Title = words.NoBreak(said.Titled(r) + ": " + handsGo(moves, people) + ", and " + effort(efforts, medians[0].Of, words.SizesOf(medians[0].Of, m.Model.Statics)))
+	f.Title = words.NoBreak(said.Titled(r) + ": " + handsGo(moves, people))
+	if d := m.Pooled.Draws; medians[0].Of == c.Demand && m.Verdict != claim.NoEffect && d.InUnit.P5 != nil && d.InUnit.P95 != nil {
+		size := said.SizesOf(c, m.Model.Statics)
+		if f.Title += "; "; !size.Hard {
+			f.Title += words.Label(c.Demand) + " "
+		}
+		f.Title = words.NoBreak(f.Title + size.Between(*d.InUnit.P5, *d.InUnit.P95))
+	}
 	f.XLabel = "Centimetres between the hands"
-	f.YMin, f.YMax = 0, float64(1.25*high)+float64(0.1*low)
 	f.Foot = foot(r, peopleNames(r), m.Name)
 	f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "of a typical draw"
 	return f, nil
@@ -575,20 +596,6 @@ func handsGo(metres []float64, people []string) string {
 	return "hands " + words.And(parts)
 }
 
-// effort says what becomes of what is asked of several people, from changes in per cent.
-func effort(percent []float64, of hold.Demand, size words.Sizes) string {
-	low, high := slices.Min(percent), slices.Max(percent)
-	switch stays := math.Max(math.Abs(low), math.Abs(high)) <= 1; {
-	case stays && size.Hard:
-		return "it stays as hard"
-	case stays:
-		return words.PlainNoun(of) + " stays"
-	case size.Hard:
-		return "it is " + size.Between(low, high)
-	}
-	return words.PlainNoun(of) + " is " + size.Between(low, high)
-}
-
 // A demandAxis is an axis of what a hold asks of a body.
 type demandAxis struct {
 	label   string
@@ -607,7 +614,7 @@ func axisOf(d hold.Demand, m hold.Model, people []scenario.Group) demandAxis {
 	_, _, factor := outcome.Shown(d.Unit)
 	switch d.Unit {
 	case "BW":
-		return demandAxis{label: noun + " (kg; on the right in multiples of body weight)", weights: true, scale: 1, write: func(kg float64) string {
+		return demandAxis{label: noun + " (kg)", weights: true, scale: 1, write: func(kg float64) string {
 			return words.NoBreak(words.WithUnit(words.Number(kg, 0), "kg"))
 		}}
 	}

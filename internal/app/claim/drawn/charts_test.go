@@ -269,9 +269,8 @@ func TestWordsThatCannotBeWritten(t *testing.T) {
 	}
 }
 
-// Both halves of what a change of length does are in one title: where the hands go, and what
-// becomes of the effort.
-func TestHandsAndEffort(t *testing.T) {
+// Where the hands of several people go is in one title.
+func TestHandsGo(t *testing.T) {
 	people := []string{"men", "women"}
 	for _, c := range []struct {
 		metres []float64
@@ -284,19 +283,6 @@ func TestHandsAndEffort(t *testing.T) {
 	} {
 		if got := strings.ReplaceAll(handsGo(c.metres, people), "\u00a0", " "); got != c.want {
 			t.Errorf("%v: %q, want %q", c.metres, got, c.want)
-		}
-	}
-	for _, c := range []struct {
-		of      hold.Demand
-		percent []float64
-		want    string
-	}{
-		{hold.Difficulty, []float64{0.4, -0.9}, "it stays as hard"},
-		{hold.Difficulty, []float64{2, 3}, "it is 2.0 to 3.0 % harder"},
-		{hold.RequiredForce, []float64{0.2, 0}, "the force along the harder-working arm stays"},
-	} {
-		if got := strings.ReplaceAll(effort(c.percent, c.of, words.SizesOf(c.of, hold.Equilibrium)), "\u00a0", " "); got != c.want {
-			t.Errorf("%v: %q, want %q", c.percent, got, c.want)
 		}
 	}
 }
