@@ -292,7 +292,7 @@ func TestBadPersons(t *testing.T) {
 		{2, "--theme drak: unknown name (did you mean dark?)", []string{"person", ada, "--theme", "drak"}},
 		{2, "--endurance rohmret: unknown name (did you mean rohmert?)", []string{"readiness", write("hang.yaml", good+hang), "--endurance", "rohmret"}},
 		{2, "--models equilibrum: unknown name (did you mean equilibrium?)", []string{"person", ada, "--models", "equilibrum"}},
-		{2, "--models: front-lever is not computed under two-condition", []string{"person", write("front.yaml", good+"hold: front-lever\n"), "--models", "two-condition"}},
+		{2, "tells a person nothing by itself; allowed: equilibrium, or both", []string{"person", write("front.yaml", good+"hold: front-lever\n"), "--models", "two-condition"}},
 		{2, "--regional-masses: one name is needed here, found 2", []string{"person", ada, "--regional-masses", "table,full"}},
 		{2, "--assume shoulder_spam=0.8: unknown assumption (did you mean shoulder_span?)", []string{"person", ada, "--assume", "shoulder_spam=0.8"}},
 		{2, "--workers: found -1", []string{"person", ada, "--workers", "-1"}},

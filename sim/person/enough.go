@@ -26,6 +26,9 @@ type Asks struct {
 	Enough []Enough
 	// NoTest are those of GivesOut that no test here can show.
 	NoTest []muscle.Group
+	// Likely are those of GivesOut of which anybody untested has enough as likely as not:
+	// no result of a test is asked for.
+	Likely []muscle.Group
 }
 
 // Own is the hold in the person's own strength, as the tests leave it open.
@@ -282,7 +285,8 @@ func (s *shown) asks(ctx context.Context, all *hold.Result) (*Asks, error) {
 			if err := s.enough(ctx, &scale, was, with, trials); err != nil {
 				return nil, err
 			}
-			if scale.Kilograms < leastRead { // whoever is untested has it as likely as not
+			if scale.Kilograms < leastRead {
+				a.Likely = append(a.Likely, out.Group)
 				continue
 			}
 			if out.Group == muscle.ArmPush {

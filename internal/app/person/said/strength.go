@@ -241,6 +241,7 @@ type OwnSummary struct {
 type AsksSummary struct {
 	GivesOut []GivesOutShare `json:"gives_out"` // from the most frequent on
 	NoTest   []string        `json:"no_test"`   // what gives out and no test shows
+	Likely   []string        `json:"likely"`    // what gives out and is enough, as likely as not, in untested people
 	Enough   []EnoughSummary `json:"enough"`    // a row a group that a test shows
 }
 
@@ -281,7 +282,7 @@ func summariseAsks(a *person.Asks) *AsksSummary {
 	if a == nil {
 		return nil
 	}
-	s := &AsksSummary{GivesOut: []GivesOutShare{}, NoTest: namesOf(a.NoTest), Enough: []EnoughSummary{}}
+	s := &AsksSummary{GivesOut: []GivesOutShare{}, NoTest: namesOf(a.NoTest), Likely: namesOf(a.Likely), Enough: []EnoughSummary{}}
 	for _, g := range a.GivesOut {
 		s.GivesOut = append(s.GivesOut, GivesOutShare{g.Group.String(), g.Share})
 	}
