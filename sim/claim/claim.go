@@ -1,13 +1,12 @@
 // Package claim decides whether a rule of thumb is true: for whom, by how much,
 // under which model and how surely.
 //
-// A claim is a sentence with a hold, people, a change of the same body (or a
-// contrast between different people), a quantity, the direction in which it is
-// said to move, the smallest effect that matters and, where the sentence promises
-// one, the size. Test draws people, holds each of them up before and after, and applies one stated rule to the paired
-// effects. Three kinds of not knowing are kept apart: people differ (drawn),
-// assumptions are uncertain (an outer loop over their ranges), models differ
-// (listed, never averaged).
+// A claim is a sentence with a hold, people, a change of the same body (or a contrast between
+// different people), a quantity, the direction in which it is said to move, the smallest effect
+// that matters and, where the sentence promises one, the size. Test draws people, holds each of
+// them up before and after, and applies one stated rule to the paired effects. Three kinds of not
+// knowing are kept apart: people differ (drawn), assumptions are uncertain (an outer loop over
+// their ranges), models differ (listed, never averaged).
 package claim
 
 import (
@@ -161,3 +160,19 @@ func (c *Claim) Check() error {
 func (c *Claim) Judging() []scenario.Model {
 	return slices.DeleteFunc(slices.Clone(c.Models), func(m scenario.Model) bool { return !m.Statics.Judges() })
 }
+
+// ruled applies the rule of one draw to how many bodies go which way.
+func (c *Claim) ruled(s verdict.Shares) Verdict { return verdict.Of(s, c.Share, c.Expect) }
+
+// sized adds to a verdict on a claim with a size in it, where it is supported, what the
+// median effect says of that.
+func (t *test) sized(v Verdict, r *reading) Verdict {
+	return t.claim.Claimed.Size(v, t.sign*r.median, t.sign*r.percent/100)
+}
+
+// ClaimedAbout returns a promised size with the range that counts as said where the
+// claim names no other.
+func ClaimedAbout(value float64, share bool) *Claimed { return verdict.About(value, share) }
+
+// Together returns the verdict over several populations.
+func Together(each []Verdict) Verdict { return verdict.Together(each) }

@@ -37,7 +37,8 @@ type Curve struct {
 }
 
 // MediansOf holds up the median body of one of the claim's populations under one of the
-// models that Judging lists, at the given assumptions. It needs a claim with a change.
+// models that Judging lists, at the given assumptions; its curves tell where it would be held
+// under others. It needs a claim with a change.
 func MediansOf(c *Claim, population, model int, a assume.Set, others ...assume.Set) (*Medians, error) {
 	t, err := alone(c, population, model)
 	if err != nil {
@@ -53,29 +54,22 @@ func MediansOf(c *Claim, population, model int, a assume.Set, others ...assume.S
 	}
 	median := anthro.MedianOf(g.Selection.Population, g.Selection.Population.Quantile)
 	// The bodies stay in the bench, which is theirs alone.
-	bench := scenario.NewBench(1, t.asked, t.asked)
-	err = bench.Run(median, t.cases(g.Part, &a), func(_ int, tile *scenario.Tile) error {
+	err = scenario.NewBench(1, t.asked, t.asked).Run(median, t.cases(g.Part, &a), func(_ int, tile *scenario.Tile) error {
 		medians.Before, err = shownOf(&tile.First, in.Hold, in.First, m, medians.Of)
 		if err == nil {
 			medians.After, err = shownOf(&tile.Second, in.Next, in.Second, m, medians.Of)
 		}
 		return err
 	})
-	if err != nil {
-		return nil, err
-	}
-	bench = scenario.NewBench(1, t.asked, t.asked)
-	for i := range others {
+	bench := scenario.NewBench(1, t.asked, t.asked)
+	for i := 0; i < len(others) && err == nil; i++ {
 		err = bench.Run(median, t.cases(g.Part, &others[i]), func(_ int, tile *scenario.Tile) error {
 			medians.Before.Curve.placed(tile.First.Result)
 			medians.After.Curve.placed(tile.Second.Result)
 			return nil
 		})
-		if err != nil {
-			return nil, err
-		}
 	}
-	return medians, nil
+	return medians, err
 }
 
 // placed notes how far apart the hands are of the one body of a result.

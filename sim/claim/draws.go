@@ -241,10 +241,8 @@ func (d *outer) summary(l, g int) *Draws {
 			NeverFalls: d.agreed(l, g, func(r *reading) bool { return d.t.down(r.under[rule].shares) <= 1-c.Share }),
 		}
 	}
-	if g == len(d.t.groups) && g == 1 {
-		s.Decisive = d.decided[l][0] // who is alone is all
-	} else if g < len(d.t.groups) {
-		s.Decisive = d.decided[l][g]
+	if g < len(d.t.groups) || g == 1 { // who is alone is all
+		s.Decisive = d.decided[l][min(g, len(d.t.groups)-1)]
 	}
 	survey := d.survey[l][g]
 	s.SurveyError, s.SurveyShareError = survey.median, survey.share
