@@ -216,6 +216,10 @@ type trial struct {
 	lack [muscle.NumGroups]float64 // logarithms of what of a group is used
 }
 
+// decidedAtOnce is of how many trials it is found out whether a result is enough, before it is
+// looked whether the others can alter what most say.
+const decidedAtOnce = 16
+
 // leastRead is what no scale reads of an arm, kg.
 const leastRead = 0.5
 
@@ -313,33 +317,44 @@ func (s *shown) enough(ctx context.Context, e *Enough, was result, with func(res
 			return false, nil
 		}
 		tests := with(r)
-		err := s.run(ctx, len(trials), func() func(int) error {
-			own := s.problem.ownBy(&tests, true)
-			return func(k int) error {
-				if r.atLeast(enough[k]) || little[k].atLeast(r) {
-					return nil
+		for from := 0; ; from += decidedAtOnce {
+			has, lacks := 0, 0
+			for k := range trials {
+				if r.atLeast(enough[k]) {
+					has++
+				} else if little[k].atLeast(r) {
+					lacks++
 				}
-				t := &trials[k]
-				y, err := own.drawnFor(t)
-				if err != nil && !errors.As(err, new(*fault.Error)) { // else it is less than the arm's own weight gives
-					return err
-				}
-				if err == nil && y[e.Group] >= t.is[e.Group]+t.lack[e.Group] {
-					enough[k] = r
-				} else {
-					little[k] = r
-				}
-				return nil
 			}
-		})
-		n := 0
-		for k := range trials {
-			if r.atLeast(enough[k]) {
-				n++
+			if 2*has >= len(trials) || 2*lacks > len(trials) {
+				return 2*has >= len(trials), nil
+			}
+			if err := s.run(ctx, min(decidedAtOnce, len(trials)-from), func() func(int) error {
+				own := s.problem.ownBy(&tests, true)
+				return func(k int) error { return s.decide(own, &trials[from+k], r, &enough[from+k], &little[from+k], e.Group) }
+			}); err != nil {
+				return false, err
 			}
 		}
-		return 2*n >= len(trials), err
 	})
+}
+
+// decide finds out whether a result is enough for a trial, if what is known of others leaves
+// that open.
+func (s *shown) decide(own *own, t *trial, r result, enough, little *result, g muscle.Group) error {
+	if r.atLeast(*enough) || little.atLeast(r) {
+		return nil
+	}
+	y, err := own.drawnFor(t)
+	if err != nil && !errors.As(err, new(*fault.Error)) { // else it is less than the arm's own weight gives
+		return err
+	}
+	if err == nil && y[g] >= t.is[g]+t.lack[g] {
+		*enough = r
+	} else {
+		*little = r
+	}
+	return nil
 }
 
 // drawnFor is the person's strength if they are the trial, drawn as it was.
