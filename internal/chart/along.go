@@ -35,6 +35,7 @@ type Along struct {
 	Foot           draw.Foot
 }
 
+// Heading implements draw.Figure.
 func (a Along) Heading() (string, draw.Foot) { return a.Title, a.Foot }
 
 // Alt implements Figure.
@@ -50,6 +51,7 @@ func (a Along) Alt() string {
 	return draw.Described(a, &b)
 }
 
+// Check implements draw.Figure.
 func (a Along) Check() error {
 	const kind = "along"
 	c := a.Curve
@@ -111,6 +113,7 @@ func (a Along) yRange() (low, high float64) {
 	return low - below, high + above
 }
 
+// Draw implements draw.Figure.
 func (a Along) Draw(s *draw.Sheet) error {
 	size, t, c := s.Size.Text, s.Theme, a.Curve
 	var y draw.Scale

@@ -49,6 +49,7 @@ type ShareBars struct {
 	axis [2]float64 // where the bars begin and end, of a part of a figure; both 0: as the rows say
 }
 
+// Heading implements draw.Figure.
 func (b ShareBars) Heading() (string, draw.Foot) { return b.Title, b.Foot }
 
 // Alt implements Figure.
@@ -71,6 +72,7 @@ func (b ShareBars) Alt() string {
 	return draw.Described(b, &text)
 }
 
+// Check implements draw.Figure.
 func (b ShareBars) Check() error {
 	if b.Label == "" || b.Note == "" || len(b.Rows) == 0 {
 		return draw.Wrong("shares", "no label, no note or no row")
@@ -92,6 +94,7 @@ func (b ShareBars) Check() error {
 	return bodies.CheckSilhouettes("shares", b.Bodies)
 }
 
+// Draw implements draw.Figure.
 func (b ShareBars) Draw(s *draw.Sheet) error {
 	if err := bodies.Beside(s, b.Bodies, []color.RGBA{s.Theme.Muted}); err != nil {
 		return err
@@ -204,6 +207,7 @@ func (b ShareBars) drawSources(s *draw.Sheet, there []Source) float64 {
 	return y + draw.LineHeight(1, size) + 0.2*size
 }
 
+// Len is how many parts it can be divided into.
 func (b ShareBars) Len() int { return len(b.Rows) }
 
 // part implements divisible.
@@ -213,6 +217,7 @@ func (b ShareBars) Part(from, to int) draw.Figure {
 	return b
 }
 
+// Numbered is the k-th of several, said so in its title where that is not plain.
 func (b ShareBars) Numbered(k, of int) draw.Figure {
 	b.Title = numberedTitle(b.Title, k, of)
 	return b

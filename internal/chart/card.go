@@ -47,6 +47,7 @@ type CardStep struct {
 // A CardText is a sentence under what it is about.
 type CardText struct{ Of, Text string }
 
+// Heading implements draw.Figure.
 func (c Card) Heading() (string, draw.Foot) { return c.Title, c.Foot }
 
 // Alt implements Figure.
@@ -70,6 +71,7 @@ func (c Card) Alt() string {
 
 func percent(share float64) string { return words.Percent(share, 0) }
 
+// Check implements draw.Figure.
 func (c Card) Check() error {
 	for _, row := range c.Tests {
 		if len(row) != len(c.Tests[0]) {

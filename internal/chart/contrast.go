@@ -38,6 +38,7 @@ type Contrast struct {
 	Foot   draw.Foot
 }
 
+// Heading implements draw.Figure.
 func (c Contrast) Heading() (string, draw.Foot) { return c.Title, c.Foot }
 
 // Alt implements Figure.
@@ -51,6 +52,7 @@ func (c Contrast) Alt() string {
 
 func (c Contrast) groups() []ContrastGroup { return []ContrastGroup{c.Bottom, c.Top} }
 
+// Check implements draw.Figure.
 func (c Contrast) Check() error {
 	const kind = "contrast"
 	if c.Label == "" || c.PairsSay == "" {
@@ -79,6 +81,7 @@ func (c Contrast) Check() error {
 	return bodies.CheckSilhouettes(kind, c.Bodies)
 }
 
+// Draw implements draw.Figure.
 func (c Contrast) Draw(s *draw.Sheet) error {
 	size, note := s.Size.Text, s.Size.Note()
 	part, body := s.Aside(0.28, 0.27)

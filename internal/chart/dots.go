@@ -57,6 +57,7 @@ func (d Dot) words() string {
 	return d.Text + " (" + d.Range + ")"
 }
 
+// Heading implements draw.Figure.
 func (d Dots) Heading() (string, draw.Foot) { return d.Title + d.page, d.Foot }
 
 // Alt implements Figure.
@@ -80,6 +81,7 @@ func (d Dots) Alt() string {
 	return draw.Described(d, &b)
 }
 
+// Check implements draw.Figure.
 func (d Dots) Check() error {
 	if len(d.Names) == 0 || len(d.Panels) == 0 {
 		return draw.Wrong("dots", "nobody to compare, or nothing")
@@ -140,6 +142,7 @@ func (d Dots) Len() int {
 	return len(d.Names)
 }
 
+// Part is it with some of its parts, on the same axis.
 func (d Dots) Part(from, to int) draw.Figure {
 	p := d
 	p.Names = d.Names[from:to]
@@ -154,11 +157,13 @@ func (d Dots) Part(from, to int) draw.Figure {
 	return p
 }
 
+// Numbered is the k-th of several, said so in its title where that is not plain.
 func (d Dots) Numbered(k, of int) draw.Figure {
 	d.page = fmt.Sprintf(" (%d of %d)", k, of)
 	return d
 }
 
+// Draw implements draw.Figure.
 func (d Dots) Draw(s *draw.Sheet) error {
 	size, note, t := s.Size.Text, s.Size.Note(), s.Theme
 	if len(d.Panels) > 1 && d.Axis != "" {

@@ -39,6 +39,7 @@ type EffectDistribution struct {
 	axis [2]float64 // where the axis begins and ends, of a part of a figure; both 0: as the panels say
 }
 
+// Heading implements draw.Figure.
 func (e EffectDistribution) Heading() (string, draw.Foot) { return e.Title, e.Foot }
 
 // Alt implements Figure.
@@ -64,6 +65,7 @@ func (p EffectPanel) constant() bool {
 	return len(p.Edges) == 0 && len(p.Draws) == 0 && p.Low == p.High && p.P5 == p.P95
 }
 
+// Check implements draw.Figure.
 func (e EffectDistribution) Check() error {
 	const kind = "effect distribution"
 	if err := e.Zone.check(kind); err != nil {
@@ -181,6 +183,7 @@ func (e EffectDistribution) plan(s *draw.Sheet) (*effectPlan, error) {
 	return p, nil
 }
 
+// Draw implements draw.Figure.
 func (e EffectDistribution) Draw(s *draw.Sheet) error {
 	size := s.Size.Text
 	p, err := e.plan(s)
@@ -301,6 +304,7 @@ func (e EffectDistribution) drawBars(s *draw.Sheet, p EffectPanel, x draw.Scale,
 	}
 }
 
+// Len is how many parts it can be divided into.
 func (e EffectDistribution) Len() int { return len(e.Panels) }
 
 // part implements divisible.

@@ -53,6 +53,7 @@ type Heat struct {
 // MostCells is how many cells a Heat can show.
 const MostCells = 10_000
 
+// Heading implements draw.Figure.
 func (h Heat) Heading() (string, draw.Foot) { return h.Title, h.Foot }
 
 // extremes returns where the least and greatest values are; −1 where there is
@@ -99,6 +100,7 @@ func (h Heat) crossed() int {
 	return len(slices.DeleteFunc(slices.Concat(h.Value...), func(v float64) bool { return v == v }))
 }
 
+// Check implements draw.Figure.
 func (h Heat) Check() error {
 	if h.X.Label == "" || h.Y.Label == "" || h.Label == "" {
 		return draw.Wrong("heat map", "an axis or the scale has no label")
@@ -130,6 +132,7 @@ func (h Heat) Check() error {
 	return bodies.CheckSilhouettes("heat map", h.Bodies)
 }
 
+// Draw implements draw.Figure.
 func (h Heat) Draw(s *draw.Sheet) error {
 	size, t := s.Size.Text, s.Theme
 	label := h.Label

@@ -38,6 +38,7 @@ type Lines struct {
 	Foot           draw.Foot
 }
 
+// Heading implements draw.Figure.
 func (l Lines) Heading() (string, draw.Foot) { return l.Title, l.Foot }
 
 // Alt implements Figure.
@@ -85,6 +86,7 @@ func (l Lines) spread() bool { return slices.ContainsFunc(l.Series, Series.sprea
 // spread reports whether something is known of the spread around the line.
 func (s Series) spread() bool { return s.Low != nil }
 
+// Check implements draw.Figure.
 func (l Lines) Check() error {
 	if err := draw.Labelled("lines", l.XLabel, l.YLabel); err != nil {
 		return err
@@ -169,6 +171,7 @@ func (l Lines) xScale() draw.Scale {
 	return x
 }
 
+// Draw implements draw.Figure.
 func (l Lines) Draw(s *draw.Sheet) error {
 	size, t := s.Size.Text, s.Theme
 	colors, err := t.LineColors(len(l.Series))

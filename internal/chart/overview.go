@@ -45,6 +45,7 @@ type Overview struct {
 	of     int  // rows of the whole that it is a part of
 }
 
+// Heading implements draw.Figure.
 func (o Overview) Heading() (string, draw.Foot) { return o.Title, o.Foot }
 
 // TypeShare implements dense: the more rows there are in all, the smaller the type.
@@ -94,6 +95,7 @@ func (o Overview) Alt() string {
 	return draw.Described(o, &b)
 }
 
+// Check implements draw.Figure.
 func (o Overview) Check() error {
 	if len(o.Rows) == 0 {
 		return errors.New("chart: overview: there is no row")
@@ -316,6 +318,7 @@ func (o Overview) drawMarks(s *draw.Sheet, y float64) float64 {
 	return y
 }
 
+// Draw implements draw.Figure.
 func (o Overview) Draw(s *draw.Sheet) error {
 	size, note, t := s.Size.Text, s.Size.Note(), s.Theme
 	p, err := o.plan(s)
@@ -443,6 +446,7 @@ func (o Overview) Len() int {
 	return len(o.blocks())
 }
 
+// Part is it with some of its parts, on the same axis.
 func (o Overview) Part(from, to int) draw.Figure {
 	blocks := o.blocks()
 	o.of = max(o.of, len(o.Rows))
@@ -450,6 +454,7 @@ func (o Overview) Part(from, to int) draw.Figure {
 	return o
 }
 
+// Numbered is the k-th of several, said so in its title where that is not plain.
 func (o Overview) Numbered(k, of int) draw.Figure {
 	o.Title = numberedTitle(o.Title, k, of)
 	return o

@@ -49,6 +49,7 @@ type RequirementCurve struct {
 	whole []RequirementPanel // of which a part is shown, over the same axes
 }
 
+// Heading implements draw.Figure.
 func (r RequirementCurve) Heading() (string, draw.Foot) { return r.Title, r.Foot }
 
 // Alt implements Figure.
@@ -81,6 +82,7 @@ func (r RequirementCurve) open() bool {
 	return slices.ContainsFunc(r.groups(), func(g Group) bool { return g.Low < g.High })
 }
 
+// Check implements draw.Figure.
 func (r RequirementCurve) Check() error {
 	if err := draw.Labelled("requirement curve", r.XLabel, r.YLabel); err != nil {
 		return err
@@ -168,6 +170,7 @@ func (r RequirementCurve) xRange() (low, high float64) {
 	return low, high
 }
 
+// Draw implements draw.Figure.
 func (r RequirementCurve) Draw(s *draw.Sheet) error {
 	size := s.Size.Text
 	var y draw.Scale
@@ -287,6 +290,7 @@ func stood(s *draw.Sheet, f *draw.Frame, c color.RGBA, at draw.Point, y, low, hi
 	}
 }
 
+// Len is how many parts it can be divided into.
 func (r RequirementCurve) Len() int { return len(r.Panels) }
 
 // part implements divisible.

@@ -43,6 +43,7 @@ type StoryBar struct {
 	Low, Middle, High float64
 }
 
+// Heading implements draw.Figure.
 func (c Story) Heading() (string, draw.Foot) {
 	if c.Bare && len(c.Bars) > 0 {
 		return c.Zone.XLabel, c.Foot
@@ -50,6 +51,7 @@ func (c Story) Heading() (string, draw.Foot) {
 	return c.Saying, c.Foot
 }
 
+// Speaks is the code of its language.
 func (c Story) Speaks() string { return cmp.Or(c.Language, "en") }
 
 // Alt implements Figure.
@@ -70,6 +72,7 @@ func (c Story) Alt() string {
 	return draw.Described(c, &b)
 }
 
+// Check implements draw.Figure.
 func (c Story) Check() error {
 	if c.Answer == "" || len(c.Bodies) > 0 && c.Shows == "" {
 		return draw.Wrong("story", "the answer or the description of the bodies is missing")

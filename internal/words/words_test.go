@@ -260,3 +260,18 @@ func TestEverySurveyHasWords(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+// A pose in which the model is known to miss force plates says so, with what the data says of
+// them; another does not, nor does another hold.
+func TestKnownMiss(t *testing.T) {
+	kneeling, level := hold.Pose{hold.Kneeling: 1}, hold.Pose{}
+	got := KnownMiss(hold.PushUp, kneeling)
+	for _, p := range hold.ForcePlates() {
+		if p.Pose == kneeling && p.Stated != 0 && !strings.Contains(got, p.Study()) {
+			t.Errorf("%q does not name %s", got, p.Study())
+		}
+	}
+	if !strings.Contains(got, "give too little") || KnownMiss(hold.PushUp, level) != "" || KnownMiss(hold.FrontLever, kneeling) != "" {
+		t.Errorf("on the knees: %q; level: %q; a lever: %q", got, KnownMiss(hold.PushUp, level), KnownMiss(hold.FrontLever, kneeling))
+	}
+}

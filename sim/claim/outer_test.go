@@ -172,6 +172,9 @@ func TestShareOfTheDraws(t *testing.T) {
 			if m.Verdict != want {
 				t.Errorf("%s: %s, %+v, want %s", name, m.Verdict, d.Agreement, want)
 			}
+			if alone, all := m.Groups[0].Draws.Decisive, d.Decisive; len(m.Groups) == 1 && alone != all {
+				t.Errorf("%s: %+v decides for those who are all, for all %+v", name, alone, all)
+			}
 			if open := m.Groups[0].Draws.Decisive; (open != nil) != (want == OpenAssumptions) {
 				t.Errorf("%s: %+v decides", name, open)
 			} else if open != nil && (open.Name != "strength_exponent" || !(open.OfVerdict.High >= 1 && open.OfEffect.Low <= 1 && open.OfEffect.High >= 1)) {

@@ -7,8 +7,8 @@ import (
 	"counterpoise/sim/math"
 )
 
-// Decides is the least total index by which an unknown decides an answer: more than half of its
-// variance would be gone if it were known.
+// Decides is the total index above which an unknown decides an answer: with all else known more
+// than half of the variance would be left.
 const Decides = 0.5
 
 // The design by which it is found out what decides: points of the draws once more, with
@@ -100,7 +100,7 @@ func (e *Exchanges[D]) Total(unknown int, of func(D) float64) Estimate {
 }
 
 // Decisive returns the unknown that decides a question, if one does: its total index is
-// at least Decides and above every other's, both as far as the draws can tell.
+// above Decides and above every other's, both as far as the draws can tell.
 func (e *Exchanges[D]) Decisive(question int) (unknown int, ok bool) {
 	var most, next Estimate
 	for _, j := range e.left {

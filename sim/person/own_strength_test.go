@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -274,6 +275,34 @@ func TestBadScales(t *testing.T) {
 		_, err := Answer(context.Background(), p, o)
 		if field := new(fault.Error); err == nil || !errors.As(err, &field) || field.Field != "tests" || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: error %v", name, err)
+		}
+	}
+}
+
+// A reading that nobody gives is asked about, and arms that were read apart are said to be taken
+// together; others are left alone.
+func TestNotesOfScales(t *testing.T) {
+	const odd, both = "check the reading and its unit", "both arms count as equally strong"
+	up := func(side Side, kilograms float64) Scale {
+		return Scale{Way: Up, Side: side, Angle: overhead, Kilograms: kilograms}
+	}
+	for name, c := range map[string]struct {
+		scales []Scale
+		want   []string
+	}{
+		"usual":      {[]Scale{up(AnySide, 14)}, nil},
+		"newtons":    {[]Scale{up(AnySide, 137)}, []string{odd}},
+		"both arms":  {[]Scale{up(Left, 14), up(Right, 12)}, []string{both}},
+		"one arm":    {[]Scale{up(Left, 14), up(Left, 15)}, nil},
+		"other ways": {[]Scale{up(Left, 14), {Way: Down, Side: Right, Angle: overhead, Kilograms: 18}}, nil},
+	} {
+		p, _, o := athletes()
+		p.Tests = &Tests{Scales: c.scales}
+		notes := strings.Join(golden.Must(prepare(p, o))(t).notes(), "; ")
+		for _, note := range []string{odd, both} {
+			if got := strings.Contains(notes, note); got != slices.Contains(c.want, note) {
+				t.Errorf("%s: %q", name, notes)
+			}
 		}
 	}
 }

@@ -299,7 +299,7 @@ func tell(r *outcome.Result) string {
 // Advice is one sentence for a class. Of people alone there is none.
 func Advice(r *outcome.Result) string {
 	if r.Central && r.Verdict != claim.NoEffect {
-		return "Tell a class: nothing by this, as only people were drawn, and nothing of what nobody has measured."
+		return "Tell a class: nothing yet; only people were drawn, and not what nobody has measured."
 	}
 	return "Tell a class: " + advice(r)
 }

@@ -110,6 +110,20 @@ func TestReadinessHeadline(t *testing.T) {
 	}
 }
 
+// Somebody of whom little was measured counts as an untrained adult of no more than that.
+func TestUntrainedLike(t *testing.T) {
+	stature, age := anthro.Known{Of: anthro.Stature, Value: 1.7}, anthro.Known{Of: anthro.Age, Value: 30}
+	for want, known := range map[string][]anthro.Known{
+		"an untrained woman": nil, "an untrained woman of that size": {stature}, "an untrained woman of that age": {age},
+		"an untrained woman of that size and age": {stature, age},
+	} {
+		c := golden.Must(golden.Must(anthro.Load("us-women"))(t).Survey().Condition(known, anthro.Regional{}))(t)
+		if got := untrainedLike(&person.Result{Conditioned: c}); got != want {
+			t.Errorf("%v: %q, want %q", known, got, want)
+		}
+	}
+}
+
 // What judges is told first, whatever the order; the rule that is taught is told beside
 // it, with what its forces add up to and without a place for the hands.
 func TestSentencesOfTwoModels(t *testing.T) {
