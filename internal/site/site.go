@@ -90,6 +90,7 @@ const Sayings = index + "#sayings"
 var types = map[string]string{
 	".html": "text/html; charset=utf-8",
 	".css":  "text/css; charset=utf-8",
+	".json": "application/json",
 	".js":   "text/javascript; charset=utf-8",
 	".svg":  "image/svg+xml",
 	".wasm": "application/wasm",

@@ -10,10 +10,10 @@ import (
 	"html"
 	"maps"
 	"os"
-	"path"
 	"path/filepath"
 	"slices"
 
+	"counterpoise/internal/explorer"
 	"counterpoise/internal/provenance"
 )
 
@@ -37,6 +37,9 @@ func (s *Site) Write(ctx context.Context, folder string, w *WebAssembly, progres
 		return err
 	}
 	list[wasmFile], list[loaderFile] = w.Module, w.Loader
+	if err := s.beforehand(ctx, list); err != nil {
+		return err
+	}
 	if list[offlineFile], err = kept(list); err != nil {
 		return err
 	}
@@ -53,21 +56,14 @@ func (s *Site) Write(ctx context.Context, folder string, w *WebAssembly, progres
 			progress(i+1, len(names))
 		}
 	}
-	if len(names) > 0 {
-		if err := os.MkdirAll(filepath.Join(folder, filepath.FromSlash(path.Clean(sayings))), 0o777); err != nil {
-			return err
-		}
-	}
-	order := make([]string, 0, len(list))
-	for name := range list {
-		order = append(order, name)
-	}
-	slices.Sort(order)
-	for _, name := range order {
+	for _, name := range slices.Sorted(maps.Keys(list)) {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
 		at := filepath.Join(folder, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(at), 0o777); err != nil {
+			return err
+		}
 		if err := provenance.WriteFile(at, list[name]); err != nil {
 			return err
 		}
@@ -78,6 +74,42 @@ func (s *Site) Write(ctx context.Context, folder string, w *WebAssembly, progres
 		if len(packed) < len(list[name])*9/10 {
 			if err := provenance.WriteFile(at+".gz", packed); err != nil {
 				return err
+			}
+		}
+	}
+	return nil
+}
+
+// catalogueFile and those in the folder answers are read by the page while the simulation loads.
+const (
+	catalogueFile = "catalogue.json"
+	answers       = "answers/"
+)
+
+// beforehand adds to the files what the simulation answers to the page's first questions:
+// the catalogue, and for each hold and sex what it says where nothing else is told.
+func (s *Site) beforehand(ctx context.Context, list map[string][]byte) error {
+	ask := func(question string, request any) ([]byte, error) {
+		text, err := json.Marshal(request)
+		if err != nil {
+			return nil, err
+		}
+		return s.Explorer.Ask(ctx, question, text)
+	}
+	catalogue, err := ask("catalogue", struct{}{})
+	if err != nil {
+		return err
+	}
+	list[catalogueFile] = catalogue
+	var offered explorer.Catalogue
+	if err := json.Unmarshal(catalogue, &offered); err != nil {
+		return err
+	}
+	for _, h := range offered.Holds {
+		for _, p := range offered.People {
+			asked := explorer.AnswerRequest{Person: explorer.Person{Sex: p.Sex, Units: "metric", Hold: h.Name}}
+			if list[answers+h.Name+"-"+p.Sex+".json"], err = ask("answer", asked); err != nil {
+				return fmt.Errorf("the answer for %s: %w", h.Name, err)
 			}
 		}
 	}

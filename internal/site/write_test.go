@@ -34,13 +34,15 @@ func written(t *testing.T) map[string]string {
 func TestStaticSite(t *testing.T) {
 	list := written(t)
 	for name, holds := range map[string]string{
-		"index.html":               `http-equiv="Content-Security-Policy" content="default-src &#39;self&#39;`,
-		"transport-choice.js":      "'wasm'",
-		"counterpoise.wasm":        "module",
-		"verify.wasm":              "again",
-		"wasm_exec.js":             "loader",
-		"sayings/longer-arms.html": "evidence of longer-arms",
-		"offline.js":               `', files = ["./","card.js","counterpoise.wasm",`,
+		"index.html":                `http-equiv="Content-Security-Policy" content="default-src &#39;self&#39;`,
+		"transport-choice.js":       "'wasm'",
+		"counterpoise.wasm":         "module",
+		"verify.wasm":               "again",
+		"wasm_exec.js":              "loader",
+		"sayings/longer-arms.html":  "evidence of longer-arms",
+		"offline.js":                `', files = ["./","answers/back-lever-female.json",`,
+		"catalogue.json":            `"name":"front-lever"`,
+		"answers/planche-male.json": `"faults":[],"complete":true,"summary":{"person":"you","sex":"male"`,
 	} {
 		if !strings.Contains(list[name], holds) {
 			t.Errorf("%s: %.300s", name, list[name])

@@ -532,6 +532,22 @@ async function late(base, name) {
   await context.close();
 }
 
+// beforehand compares what the site's files answer with what its program does.
+async function beforehand(base) {
+  const where = 'wasm beforehand', {page, context} = await open(base, {where});
+  await page.waitForSelector('[data-quantity=hand_spacing]');
+  const files = await page.evaluate(async () => {
+    const {ask, askAside} = await import('./transport.js');
+    const person = {sex: 'male', units: 'metric', hold: 'front-lever', measurements: {}, scan: {}, pose: {}, load: {}};
+    const same = async (question, body) => JSON.stringify(await ask(question, body)) === JSON.stringify(await askAside(question, body));
+    const alike = [await same('catalogue', {}), await same('answer', {person})];
+    return {alike, read: performance.getEntriesByType('resource').map((e) => new URL(e.name).pathname).filter((n) => n.endsWith('.json'))};
+  });
+  equal(files.alike.join(), 'true,true', `${where}: the program's own answers`);
+  equal(files.read.join(), '/catalogue.json,/answers/human-flag-female.json,/catalogue.json,/answers/front-lever-male.json', `${where}: files that were read`);
+  await context.close();
+}
+
 // offline loads the static site once, takes the network away, and loads it again.
 async function offline(folder) {
   const where = 'wasm without a network', server = await serveFolder(folder);
@@ -749,6 +765,7 @@ try {
   }
   if (rest && servers.wasm) {
     await untyped(site);
+    await beforehand(servers.wasm.base);
     await offline(site);
   }
   if (rest && servers.http && servers.wasm) {

@@ -49,7 +49,25 @@ function inWorker(program = 'worker.js', atOnce = false) {
   });
 }
 
-export const ask = choice === 'wasm' ? inWorker('worker.js', true) : overHTTP;
+// written names the file in which whoever wrote the site has left the answer: of the
+// catalogue, and of each hold to whoever tells no more than the sex. Null for all others.
+function written(question, body) {
+  if (question === 'catalogue') return 'catalogue.json';
+  if (question !== 'answer' || Object.keys(body).join() !== 'person') return null;
+  const {sex, units, hold, ...more} = body.person;
+  const plain = units === 'metric' && /^[a-z0-9-]+$/.test(hold) && Object.values(more).every((v) => Object.keys(v).length === 0);
+  return plain ? `answers/${hold}-${sex}.json` : null;
+}
+
+// beforeTheProgram answers from such files while the program is still loading.
+function beforeTheProgram(inProgram) {
+  return async (question, body) => {
+    const name = written(question, body), found = name && await fetch(name).catch(() => null);
+    return found && found.ok ? opened(await found.text()) : inProgram(question, body);
+  };
+}
+
+export const ask = choice === 'wasm' ? beforeTheProgram(inWorker('worker.js', true)) : overHTTP;
 
 // askAside is for what takes long: it holds up nothing that is asked beside it.
 export const askAside = choice === 'wasm' ? inWorker() : overHTTP;
