@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 
 	"counterpoise/internal/draw"
 	"counterpoise/internal/limbs"
@@ -55,7 +56,7 @@ func (f FreeBody) arrow(force Force, metres float64) (tail, tip Place) {
 // mass, or ends there where it would lie over the arrow of a support.
 func (f FreeBody) weightArrow(metres float64) (tail, tip Place) {
 	tail, tip = f.Centre, f.Centre.plus(0, -metres)
-	const near, clear = 0.05, 0.2 // m, across and along
+	const near, clear = 0.05, 0.04 // m, across and along
 	for _, force := range f.shownForces() {
 		a, b := f.arrow(force, metres)
 		low, high := min(a.Y, b.Y), max(a.Y, b.Y)
@@ -145,7 +146,7 @@ func (f FreeBody) Draw(s *draw.Sheet) error {
 	var failed error
 	for _, share := range bodyShares {
 		for _, shift := range []float64{0, -0.7, 0.7} {
-			small := 30*(1/share-1) + 15*math.Abs(shift) // the price of being small and off the middle
+			small := 40*(1/share-1) + 15*math.Abs(shift) // the price of being small and off the middle
 			if small >= best-draw.Tie {
 				continue
 			}
@@ -195,10 +196,7 @@ func (f FreeBody) ClipFixtures(near Extent) []Fixture {
 func (f FreeBody) compose(s *draw.Sheet, area draw.Rect, v View, fixtures []Fixture) (float64, error) {
 	c := s.Theme.Body()
 	place := &draw.Placer{Sheet: s, Area: area}
-	for _, e := range fixtures {
-		f.DrawFixture(s, place, v, e)
-	}
-	f.DrawBody(s, place, v)
+	f.drawHeld(s, place, v, fixtures, func() { f.DrawBody(s, place, v) })
 
 	arcs, radius := f.shownMoments(), f.arcRadius(s, v)
 	for _, m := range arcs {
@@ -303,6 +301,21 @@ func between(a, b draw.Point, t float64) draw.Point {
 	return draw.Point{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y)}
 }
 
+// drawHeld draws a body before what holds it, and bars that are seen end-on within its fists.
+func (f FreeBody) drawHeld(s *draw.Sheet, place *draw.Placer, v View, fixtures []Fixture, body func()) {
+	for _, e := range fixtures {
+		if e.From != e.To {
+			f.DrawFixture(s, place, v, e)
+		}
+	}
+	body()
+	for _, e := range fixtures {
+		if e.From == e.To {
+			f.DrawFixture(s, place, v, e)
+		}
+	}
+}
+
 // DrawFixture draws a fixture and keeps labels off it.
 func (f FreeBody) DrawFixture(s *draw.Sheet, place *draw.Placer, v View, e Fixture) {
 	t, c := s.Theme, s.Theme.Body()
@@ -316,7 +329,8 @@ func (f FreeBody) DrawFixture(s *draw.Sheet, place *draw.Placer, v View, e Fixtu
 			width = barWidth
 		}
 		width = max(width*v.Scale, 1.5*s.Size.Thick)
-		if e.From == e.To {
+		if e.From == e.To { // within the fist that holds it
+			s.Disc(t.Background, a, width/2+s.Size.Thin)
 			s.Disc(c.Fixture, a, width/2)
 			s.Disc(pale, a, width/2-s.Size.Thin)
 			place.Take(a, width/2)
@@ -359,7 +373,7 @@ func (f FreeBody) hatch(s *draw.Sheet, place *draw.Placer, v View, e Fixture, c 
 // DrawBody draws the silhouettes, the far one first.
 func (f FreeBody) DrawBody(s *draw.Sheet, place *draw.Placer, v View) {
 	c := s.Theme.Body()
-	drawSilhouette(s, v, f.Body, func(layer limbs.Layer) (fill, outline color.RGBA) {
+	f.drawSilhouette(s, v, func(layer limbs.Layer) (fill, outline color.RGBA) {
 		if layer == limbs.Far {
 			return c.Far, draw.Mix(c.Outline, s.Theme.Background, 0.45)
 		}
@@ -372,12 +386,14 @@ func (f FreeBody) DrawBody(s *draw.Sheet, place *draw.Placer, v View) {
 }
 
 // drawSilhouette draws a body layer by layer, of each all outlines first and then all
-// fills, so that its parts are one. drawn, unless nil, sees every outline.
-func drawSilhouette(s *draw.Sheet, v View, shapes []limbs.Shape, colors func(limbs.Layer) (fill, outline color.RGBA), drawn func(closed []draw.Point)) {
+// fills, so that its parts are one. A pole breaks off at the body that is before it. drawn,
+// unless nil, sees every outline.
+func (f FreeBody) drawSilhouette(s *draw.Sheet, v View, colors func(limbs.Layer) (fill, outline color.RGBA), drawn func(closed []draw.Point)) {
+	before := slices.ContainsFunc(f.Fixtures, func(e Fixture) bool { return e.Kind == Pole })
 	for layer := range limbs.NumLayers {
 		fill, outline := colors(layer)
 		var closed [][]draw.Point
-		for _, shape := range shapes {
+		for _, shape := range f.Body {
 			if shape.Layer != layer {
 				continue
 			}
@@ -386,6 +402,11 @@ func drawSilhouette(s *draw.Sheet, v View, shapes []limbs.Shape, colors func(lim
 				points = append(points, v.At(Place(p)))
 			}
 			closed = append(closed, append(points, points[0]))
+		}
+		if layer == limbs.Body && before {
+			for _, points := range closed {
+				s.Stroke(s.Theme.Background, 3.5*s.Size.Thin, nil, points...)
+			}
 		}
 		for _, points := range closed {
 			s.Stroke(outline, 1.5*s.Size.Thin, nil, points...)

@@ -148,19 +148,17 @@ func grown(e Extent) Extent {
 // from the eye.
 func (b Silhouette) draw(s *draw.Sheet, v View, c color.RGBA) {
 	f := b.Body
-	place := &draw.Placer{Sheet: s}
-	for _, e := range f.ClipFixtures(grown(f.BodyExtent())) {
-		f.DrawFixture(s, place, v, e)
-	}
-	drawSilhouette(s, v, f.Body, func(layer limbs.Layer) (fill, outline color.RGBA) {
-		switch layer {
-		case limbs.Far:
-			return draw.Mix(c, s.Theme.Background, 0.45), s.Theme.Background
-		case limbs.Over: // to be seen before the trunk
-			return c, s.Theme.Background
-		}
-		return c, c
-	}, nil)
+	f.drawHeld(s, &draw.Placer{Sheet: s}, v, f.ClipFixtures(grown(f.BodyExtent())), func() {
+		f.drawSilhouette(s, v, func(layer limbs.Layer) (fill, outline color.RGBA) {
+			switch layer {
+			case limbs.Far:
+				return draw.Mix(c, s.Theme.Background, 0.45), s.Theme.Background
+			case limbs.Behind, limbs.Over: // to be seen beside the trunk
+				return c, s.Theme.Background
+			}
+			return c, c
+		}, nil)
+	})
 	for _, l := range f.Loads {
 		half := max(0.05*v.Scale, 0.2*s.Size.Text)
 		s.Fill(s.Theme.Background, square(v.At(l.At), half+s.Size.Thin)...)

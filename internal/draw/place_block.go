@@ -32,13 +32,16 @@ func (p *Placer) Block(ways [][]string, own, anchors []Point, gap float64, bold 
 					if price >= best {
 						continue
 					}
-					if price += 3 * p.Length(at.box.Grow(0.25*size)) / size; price >= best || p.reaching(at.box, hard, nil) > 0 {
+					if price += 3 * p.Length(at.box.Grow(0.25*size)) / size; price >= best || p.reaching(at.box.Grow(0.15*size), hard, nil) > 0 {
 						continue
 					}
 					price += 1.5 * float64(p.reaching(at.box.Grow(0.8*size), 2, own))
 					start := at.start(a, gap)
 					if at.reach > gap {
 						price += 2 * p.crossings(start, at.near)
+						if price < best-Tie {
+							price += 0.7 * p.alongside(start, at.near, 0.4*size) / size
+						}
 					}
 					if price >= best-Tie || at.reach > gap && p.overLabel(start, at.near, a) {
 						continue
@@ -71,6 +74,17 @@ func (p *Placer) Block(ways [][]string, own, anchors []Point, gap float64, bold 
 		p.Sheet.Text(line, x, found.Y0+(Ascent+float64(i)*Leading)*size, align, bold && i == 0, size, c)
 	}
 	return best, nil
+}
+
+// alongside is the weighted length of line within about a distance of the way from a to b.
+func (p *Placer) alongside(a, b Point, distance float64) float64 {
+	sum, steps := 0.0, math.Ceil(math.Hypot(b.X-a.X, b.Y-a.Y)/(2*distance))
+	for k := range int(steps) {
+		t := (float64(k) + 0.5) / steps
+		at := Point{a.X + t*(b.X-a.X), a.Y + t*(b.Y-a.Y)}
+		sum += p.Length(Rect{at.X, at.Y, at.X, at.Y}.Grow(distance))
+	}
+	return sum
 }
 
 // Tie is how much better a place must be than one seen before, so that rounding

@@ -68,7 +68,7 @@ type Bone struct {
 	Mass    float64 `json:"mass_kg"`
 }
 
-// Shape is a closed outline of a part of the body, in one of the layers far, body and over.
+// Shape is a closed outline of a part of the body, in one of the layers far, behind, body and over.
 type Shape struct {
 	Layer  string  `json:"layer"`
 	Points []Point `json:"points"`

@@ -26,15 +26,16 @@ type Layer int
 
 // The layers, from behind.
 const (
-	Far Layer = iota // limbs behind the body, seen from the side
+	Far    Layer = iota // limbs on the far side, seen from the side
+	Behind              // limbs behind the head, which are as near
 	Body
 	Over // limbs before the trunk, seen from the side
 	NumLayers
 )
 
-var layerNames = names.List[Layer]{"far", "body", "over"}
+var layerNames = names.List[Layer]{"far", "behind", "body", "over"}
 
-// String is the layer's name, "far", "body" or "over".
+// String is the layer's name, "far", "behind", "body" or "over".
 func (l Layer) String() string { return layerNames.Of(l) }
 
 // Load is what bears a body beside its supports, as one force: the floor under the
@@ -97,6 +98,13 @@ var parts = []struct {
 	{"foot", []station{even(0, 0.034), even(0.5, 0.030), even(1, 0.017)}},
 }
 
+// fromTheFront are those that look otherwise from there, narrower, so that there are two legs.
+var fromTheFront = map[string][]station{
+	"thigh": {even(0, 0.074), even(0.25, 0.073), even(0.7, 0.058), even(1, 0.049)},
+	"shank": {even(0, 0.048), even(0.3, 0.054), even(0.75, 0.036), even(1, 0.029)},
+	"foot":  {even(0, 0.029), even(0.45, 0.034), even(0.8, 0.036), even(1, 0.020)},
+}
+
 // The trunk along its three bones, from the neck: a share of one is as far from its
 // beginning. Beyond the hips it ends in the buttocks.
 var (
@@ -115,7 +123,7 @@ var (
 // face is the outline of a head seen from the side, in halves of its height: ahead of its
 // axis to the face's side, and along it from the chin to the crown.
 var face = [][2]float64{
-	{0, 1}, {0.5, 0.84}, {0.74, 0.45}, {0.72, 0.2}, {0.8, 0.02}, {1.0, -0.2}, {0.76, -0.28}, {0.82, -0.42}, {0.7, -0.52}, {0.76, -0.8}, {0.5, -0.98}, {0.05, -0.72}, {-0.4, -0.62}, {-0.74, -0.3}, {-0.86, 0.15}, {-0.7, 0.66}, {-0.36, 0.93},
+	{0, 1}, {0.5, 0.84}, {0.75, 0.45}, {0.76, 0.2}, {0.82, 0}, {0.95, -0.2}, {0.82, -0.3}, {0.8, -0.55}, {0.74, -0.8}, {0.5, -0.98}, {0.05, -0.72}, {-0.4, -0.62}, {-0.74, -0.3}, {-0.86, 0.15}, {-0.7, 0.66}, {-0.36, 0.93},
 }
 
 // Halves in metres, of the same body: necks, and the line from there to a shoulder that is
@@ -124,8 +132,8 @@ const (
 	neckHalf, shoulderHalf = 0.052, 0.055
 	fist                   = 0.042
 	headAcross             = 0.74
-	farBehind              = 0.016 // how far the far limbs are shown behind, so that there are two
-	legsApart              = 0.060 // from the middle to a hip that is seen from the front
+	hipsOut                = 0.080 // from the middle to a hip that is seen from the front
+	kneesOut, anklesOut    = 0.070, 0.054
 )
 
 // Silhouette draws a figure. It fails for a segment that it knows no outline of.
@@ -136,11 +144,11 @@ func Silhouette(f *hold.Figure, fromFront bool) ([]Shape, error) {
 	}
 	d.trunk()
 	for _, bone := range f.Bones {
-		if slices.Contains(trunkBones[:], bone.Segment) {
+		if slices.Contains(trunkBones[:], bone.Segment) || d.hidden(bone.Segment) {
 			continue
 		}
-		if by := d.aside(bone.Segment); fromFront {
-			bone.From, bone.To = bone.From.Plus(by), bone.To.Plus(by)
+		if out := d.aside(bone.Segment); fromFront {
+			bone.From, bone.To = bone.From.Plus(out[0]), bone.To.Plus(out[1])
 		}
 		if err := d.bone(bone); err != nil {
 			return nil, err
@@ -150,24 +158,25 @@ func Silhouette(f *hold.Figure, fromFront bool) ([]Shape, error) {
 	return d.shapes, nil
 }
 
-// aside is how far a leg's hip lies from the middle that all bones of legs begin at: on the
-// side to which its thigh goes, or one leg on each. It is nothing of other segments.
-func (d *drawing) aside(segment string) statics.Vec {
-	leg, _, _ := strings.Cut(segment, " ")
+// aside is how far the ends of a leg's bone lie from the middle, where all bones of legs are: on
+// the side to which its thigh goes, or one leg on each. It is nothing of other segments.
+func (d *drawing) aside(segment string) [2]statics.Vec {
+	leg, part, _ := strings.Cut(segment, " ")
 	side, isLeg := map[string]float64{"first": 1, "other": -1}[leg]
 	foot := boneOf(d.figure, leg+" foot")
 	const same = 1e-6 // m
 	if !isLeg || slices.ContainsFunc(d.figure.Supports, func(s hold.Support) bool {
 		return s.Name == hold.SupportFoot && leg == "first" && min(s.At.Minus(foot.From).Length(), s.At.Minus(foot.To).Length()) < same
 	}) {
-		return statics.Vec{} // a foot that stands stays where it stands
+		return [2]statics.Vec{} // a foot that stands stays where it stands
 	}
 	pelvis, thigh := boneOf(d.figure, hold.SegmentPelvis), boneOf(d.figure, leg+" thigh")
 	across, way := left(unit(pelvis.From, pelvis.To)), thigh.To.Minus(thigh.From)
 	if off := float64(across.X*way.X) + float64(across.Y*way.Y); math.Abs(off) > same {
 		side = math.Copysign(1, off)
 	}
-	return across.Times(side * legsApart * d.broad)
+	out := map[string][2]float64{"thigh": {hipsOut, kneesOut}, "shank": {kneesOut, anklesOut}, "foot": {anklesOut, anklesOut}}[part]
+	return [2]statics.Vec{across.Times(side * out[0] * d.broad), across.Times(side * out[1] * d.broad)}
 }
 
 // breadth is how many times as broad a body is as the one that stations are of: the root of
@@ -198,38 +207,45 @@ type drawing struct {
 	shapes   []Shape
 }
 
-func (d *drawing) add(l Layer, points []statics.Vec) {
-	if l == Far {
-		chest := boneOf(d.figure, hold.SegmentChest)
-		behind := left(unit(chest.From, chest.To)).Times(-farBehind * d.figure.Facing)
-		for i := range points {
-			points[i] = points[i].Plus(behind)
-		}
-	}
-	d.shapes = append(d.shapes, Shape{l, points})
-}
+func (d *drawing) add(l Layer, points []statics.Vec) { d.shapes = append(d.shapes, Shape{l, points}) }
 
-// layer is that of a segment's shape. An arm is behind where another lies in its place
-// before it, else it is seen.
+// layer is that of a segment's shape. Of two arms the far one is seen where it is not behind the
+// other; arms beside the head are behind it, so that there is a face.
 func (d *drawing) layer(segment string) Layer {
-	side, part, _ := strings.Cut(segment, " ")
-	switch arm := strings.HasSuffix(part, "arm") || part == "hand"; {
+	side, _, _ := strings.Cut(segment, " ")
+	switch {
 	case d.front:
 		return Body
-	case side == "left":
+	case side == "left", side == "right":
+		if d.besideHead(boneOf(d.figure, side+" upper arm")) {
+			return Behind
+		}
 		return Over
-	case side == "right" && boneOf(d.figure, segment) != d.twin(part, "left") && arm:
-		return Over
-	case side == "right", side == "other":
+	case side == "other":
 		return Far
 	}
 	return Body
 }
 
-// twin is the bone of the other side's part, under the segment's own name if it lies there.
-func (d *drawing) twin(part, side string) hold.Bone {
+// besideHead reports whether an arm goes the way of the head.
+func (d *drawing) besideHead(arm hold.Bone) bool {
+	const near = 0.8 // cosine
+	head := boneOf(d.figure, hold.SegmentHead)
+	a, b := unit(arm.From, arm.To), unit(head.From, head.To)
+	return float64(a.X*b.X)+float64(a.Y*b.Y) > near
+}
+
+// hidden reports whether the limb of a segment is behind its twin of the other side, seen from the side.
+func (d *drawing) hidden(segment string) bool {
+	side, part, _ := strings.Cut(segment, " ")
+	before, isFar := map[string]string{"right": "left", "other": "first"}[side]
+	return isFar && !d.front && boneOf(d.figure, segment) == d.twin(part, before, side)
+}
+
+// twin is the bone of one side's part, under the name of the other's.
+func (d *drawing) twin(part, side, other string) hold.Bone {
 	twin := boneOf(d.figure, side+" "+part)
-	twin.Segment = "right " + part
+	twin.Segment = other + " " + part
 	return twin
 }
 
@@ -263,14 +279,23 @@ func (d *drawing) bone(bone hold.Bone) error {
 		d.head(bone, s.Centre)
 		return nil
 	}
-	if strings.HasSuffix(bone.Segment, "upper arm") && d.front { // the shoulders stand off the neck
-		d.add(Body, capsule(boneOf(d.figure, s.Parent).From, bone.From, 1.1*shoulderHalf*d.broad, shoulderHalf*d.broad))
+	if strings.HasSuffix(bone.Segment, "upper arm") && d.front {
+		chest, head := boneOf(d.figure, s.Parent), boneOf(d.figure, hold.SegmentHead)
+		neck := head.From.Plus(head.To.Minus(head.From).Times(0.2))
+		ribs := chest.From.Plus(chest.To.Minus(chest.From).Times(0.4)).Plus(bone.From.Minus(chest.From).Times(0.45))
+		deltoid := bone.From.Plus(bone.To.Minus(bone.From).Times(0.12))
+		d.add(Body, capsule(chest.From, bone.From, 1.1*shoulderHalf*d.broad, shoulderHalf*d.broad))
+		d.add(Body, capsule(neck, bone.From, 0.7*neckHalf*d.broad, 0.9*shoulderHalf*d.broad)) // the slope of the neck
+		d.add(Body, capsule(ribs, deltoid, 0.065*d.broad, 1.08*shoulderHalf*d.broad))         // the armpit's folds
 	}
 	for _, part := range parts {
 		if !strings.HasSuffix(bone.Segment, part.name) {
 			continue
 		}
-		layer := d.layer(bone.Segment)
+		layer, along := d.layer(bone.Segment), part.along
+		if other, has := fromTheFront[part.name]; has && d.front {
+			along = other
+		}
 		switch {
 		case part.name == "hand" && d.grips(bone.To):
 			d.add(layer, capsule(bone.From, bone.To, part.along[0].belly*d.broad, fist))
@@ -280,11 +305,11 @@ func (d *drawing) bone(bone hold.Bone) error {
 			back := left(way).Times(-d.figure.Facing * 0.012)
 			d.add(layer, capsule(bone.From, bone.From.Plus(back).Minus(way.Times(0.012)), 0.034*d.broad, 0.033*d.broad)) // the heel
 			for _, piece := range footOnFloor(d.figure, bone) {
-				d.add(layer, d.limb(piece, part.along))
+				d.add(layer, d.limb(piece, along))
 			}
 			return nil
 		}
-		d.add(layer, d.limb(bone, part.along))
+		d.add(layer, d.limb(bone, along))
 		return nil
 	}
 	return fmt.Errorf("limbs: no outline for the segment %q", bone.Segment)

@@ -210,7 +210,7 @@ function nearest(box, p) {
 // what is far, the body, and what lies over it with a line of its own.
 function bodyOf(figure, at, ppm, obstacles) {
   const g = svg('g', {class: 'body'});
-  for (const layer of ['far', 'body', 'over']) {
+  for (const layer of ['far', 'behind', 'body', 'over']) {
     const shapes = figure.body.filter((shape) => shape.layer === layer);
     const paths = shapes.map((shape) => pathOf(shape.points, at));
     if (obstacles && layer !== 'far') {
