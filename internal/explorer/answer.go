@@ -59,6 +59,7 @@ type Answer struct {
 
 // Words are generated sentences.
 type Words struct {
+	Reach     string   `json:"reach"` // whether it can be held, as far as strength tells; may be empty
 	Headline  string   `json:"headline"`
 	Sentences []string `json:"sentences,omitempty"` // what goes with it, most important first
 	Models    []string `json:"models,omitempty"`    // how the models differ
@@ -182,7 +183,7 @@ func answer(ctx context.Context, e *Explorer, q *AnswerRequest) (*Answer, error)
 	a := &Answer{
 		Faults: f.all(), Complete: len(f.faults) == 0, Summary: &summary, Curves: []Curve{}, Texts: textsOf(&told, f.system),
 		Seed: strconv.FormatUint(o.Seed, 10),
-		Words: Words{Headline: said.PersonHeadline(&told, f.system), Sentences: said.PersonSentences(&told, f.system),
+		Words: Words{Reach: words.Capital(said.WithinReach(&told, told.Primary())), Headline: said.PersonHeadline(&told, f.system), Sentences: said.PersonSentences(&told, f.system),
 			Models: said.ModelsDiffer(&told, f.system), Notes: told.Notes},
 	}
 	for i := range told.Models {

@@ -398,7 +398,7 @@ func TestTextsOfPostures(t *testing.T) {
 		t.Errorf("%+v", far)
 	}
 	for _, s := range best.Supports {
-		if !strings.HasSuffix(s.Texts.Weight, "\u00a0kg") || !strings.HasSuffix(s.Texts.BW, "\u00a0BW") || !strings.Contains(s.Texts.Way, "\u00a0N to the ") {
+		if !strings.HasSuffix(s.Texts.Weight, "\u00a0kg") || !strings.HasSuffix(s.Texts.Other, "\u00a0% of body weight") || !strings.Contains(s.Texts.Way, "\u00a0N to the ") {
 			t.Errorf("%+v", s)
 		}
 	}

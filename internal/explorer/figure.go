@@ -289,7 +289,7 @@ func (f *Figure) fill(held *scenario.HeldBody, h *hold.Hold, m hold.Model, s wor
 		if err != nil {
 			return err
 		}
-		f.Joints = append(f.Joints, Joint{j.Name, pointOf(j.At), moment, moment / weight, momentTexts(moment, weight, s)})
+		f.Joints = append(f.Joints, Joint{j.Name, pointOf(j.At), moment, moment / weight, momentTexts(moment, s)})
 	}
 	for _, support := range placed.Supports {
 		force, err := placed.Force(solved, support.Name)

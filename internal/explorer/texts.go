@@ -42,7 +42,7 @@ type QuantityTexts struct {
 	Value      string `json:"value"` // the middle, with the assumptions drawn
 	Range      string `json:"range"` // its 5–95 %
 	Own        string `json:"own"`   // a force or moment in body weights
-	Brief      string `json:"brief"` // a force in body weights, with fewer digits
+	Brief      string `json:"brief"` // a force as a share of body weight
 	FromBody   string `json:"from_body"`
 	Percentile string `json:"percentile"`
 }
@@ -66,6 +66,10 @@ const none = "–"
 // value writes a value of a demand as the page shows it: forces and moments by what
 // they come to for this body, where that is known.
 func value(d hold.Demand, x, absolute float64, s words.System) string {
+	return words.NoBreak(plain(d, x, absolute, s))
+}
+
+func plain(d hold.Demand, x, absolute float64, s words.System) string {
 	text := none
 	switch {
 	case math.IsNaN(x):
@@ -76,7 +80,7 @@ func value(d hold.Demand, x, absolute float64, s words.System) string {
 	case d.Unit == "BW" && !math.IsNaN(absolute):
 		text = words.Weight(absolute, s)
 	case d.Unit == "BW·m" && !math.IsNaN(absolute):
-		text = words.Rough(absolute, units.Moment, s)
+		text = words.Turning(absolute, s)
 	case d.Unit == "m":
 		text = words.Tape(x, s)
 	case d.Unit == "rad":
@@ -86,18 +90,18 @@ func value(d hold.Demand, x, absolute float64, s words.System) string {
 	default:
 		text = words.DemandPrinter(d, s)(x)
 	}
-	return words.OneLine(text)
+	return text
 }
 
 // ends writes a 5–95 % range; lengths roughly.
 func ends(d hold.Demand, own, absolute person.Spread, s words.System) string {
 	end := func(x, absolute float64) string {
 		if d.Unit == "m" && d != hold.HandSpacing && s == words.Metric && !math.IsNaN(x) {
-			return words.OneLine(words.Rough(x, units.Length, s))
+			return words.Rough(x, units.Length, s)
 		}
-		return value(d, x, absolute, s)
+		return plain(d, x, absolute, s)
 	}
-	return words.Interval(end(own.Low, absolute.Low), end(own.High, absolute.High))
+	return words.NoBreak(words.Interval(end(own.Low, absolute.Low), end(own.High, absolute.High)))
 }
 
 // absoluteOf is a spread in newtons or newton metres, NaN for a demand without.
@@ -132,7 +136,7 @@ func textsOf(a *said.PersonAnswer, s words.System) Texts {
 				text.Own = words.OneLine(words.DemandPrinter(q.Demand, s)(q.All.Median))
 			}
 			if q.AbsoluteUnit == "N" {
-				text.Brief = words.OneLine(words.Rough(q.All.Median, units.BodyWeights, s))
+				text.Brief = shareOfWeight(q.All.Median)
 			}
 			model.Quantities = append(model.Quantities, text)
 		}
@@ -205,23 +209,27 @@ type FigureTexts struct {
 	Reason string `json:"reason,omitempty"`
 }
 
-// SupportTexts are those of a force: what weighs as much, body weights, and which way it
-// points.
+// SupportTexts are those of a force or a moment: what weighs as much, of a moment held out at
+// one metre; as a share of body weight, or in newton metres; and which way it points.
 type SupportTexts struct {
 	Weight string `json:"weight"`
-	BW     string `json:"bw"`
+	Other  string `json:"other"`
 	Way    string `json:"way"`
+}
+
+func shareOfWeight(bodyWeights float64) string {
+	return words.NoBreak(words.Whole(bodyWeights) + " of body weight")
 }
 
 func supportTexts(force statics.Vec, weight float64, s words.System) SupportTexts {
 	ways := words.Parts(force.X, force.Y, 0.5, func(x float64) string { return words.OneLine(words.Rough(x, units.Force, s)) })
-	return SupportTexts{words.OneLine(words.Weight(force.Length(), s)), words.OneLine(words.Rough(force.Length()/weight, units.BodyWeights, s)), ways}
+	return SupportTexts{words.OneLine(words.Weight(force.Length(), s)), shareOfWeight(force.Length() / weight), ways}
 }
 
 // momentTexts are those of a moment, without its sign.
-func momentTexts(moment, weight float64, s words.System) SupportTexts {
+func momentTexts(moment float64, s words.System) SupportTexts {
 	size := math.Abs(moment)
-	return SupportTexts{words.OneLine(words.Rough(size, units.Moment, s)), words.OneLine(words.Quantity(size/weight, units.BodyWeightMetres, s)),
+	return SupportTexts{words.NoBreak(words.Turning(size, s)), words.OneLine(words.Rough(size, units.Moment, s)),
 		words.Way(moment, "counter\u00adclockwise", "clockwise")}
 }
 
@@ -287,11 +295,7 @@ func (c *Curve) write(s words.System) {
 	step := niceStep(c.Most / 5)
 	for k := 0; float64(k)*step <= c.Most+1e-9; k++ {
 		v := float64(k) * step
-		text := words.Percent(v, 0)
-		if c.Unit != "" {
-			text = words.Number(v, 1)
-		}
-		c.Ticks = append(c.Ticks, Tick{v, text})
+		c.Ticks = append(c.Ticks, Tick{v, words.Number(v, 1)})
 	}
 	if c.BestAngle == nil || c.BestSpacing == nil {
 		return
@@ -306,6 +310,7 @@ func (c *Curve) write(s words.System) {
 	if len(near) > 1 {
 		c.Best += " From " + angle(near[0]) + " to " + angle(near[len(near)-1]) + " it asks at most 5 % more."
 	}
+	c.Best += " The line is one body, the middle one, with the usual value of everything that is open; the numbers above are the middle of all that is open, each at its own best."
 }
 
 // niceStep is the least of 1, 2, 5 and 10 times a power of ten that is at least a step.

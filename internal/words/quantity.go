@@ -125,10 +125,12 @@ func InBrackets(unit string) string {
 // Turning writes a moment in newton metres as a weight held out at one metre, or one foot.
 func Turning(newtonMetres float64, s System) string {
 	if s == Metric {
-		return Weight(newtonMetres, s) + " at one metre"
+		return Weight(newtonMetres, s) + atMetre
 	}
-	return Weight(newtonMetres/units.Size("ft"), s) + " at one foot"
+	return Weight(newtonMetres/units.Size("ft"), s) + atFoot
 }
+
+const atMetre, atFoot = " at one metre", " at one foot"
 
 // Tape writes a length in metres as one would read it off a tape measure: to the
 // nearest millimetre ("94.3 cm") or eighth of an inch ("37 1/8 in").
@@ -211,6 +213,12 @@ func Spread(middle, low, high float64, format func(float64) string) string {
 
 // cutUnit takes the unit off a quantity, with the space before it.
 func cutUnit(text string) (number, unit string) {
+	for _, out := range []string{atMetre, atFoot} {
+		if weight, found := strings.CutSuffix(text, out); found {
+			number, unit = cutUnit(weight)
+			return number, unit + out
+		}
+	}
 	if cut := strings.LastIndexByte(text, ' '); cut >= 0 {
 		return text[:cut], text[cut:]
 	}

@@ -312,7 +312,7 @@ async function dragFlow(page, way, where) {
   const wider = parseFloat(after.spacing) > parseFloat(before.spacing);
   check(wider, `${where}: the top hand up does not put the hands wider: ${before.spacing}, ${after.spacing}`);
   const pose = await asked(page, 'pose', {model: 'equilibrium', spacing_m: await page.evaluate(async () => (await import('./state.js')).state.spacing)});
-  const force = (pose.figure.supports[0].force_bw).toFixed(2) + '\u00a0BW';
+  const force = pose.figure.supports[0].texts.weight;
   check(after.forces.includes(force), `${where}: the table lacks the force ${force} of this posture`);
 
   await page.focus('#hands');

@@ -29,7 +29,6 @@ export function drawCurve({curve, people, width, height = 300, title}) {
   const clip = svg('clipPath', {id: 'curve-clip'}, svg('rect', {x: box.left, y: box.top, width: box.right - box.left, height: box.bottom - box.top}));
   root.append(svg('defs', null, clip));
 
-  const percent = curve.unit === '';
   const grid = svg('g', {class: 'grid'});
   for (const {at: v, text} of curve.ticks) {
     grid.append(svg('line', {x1: box.left, x2: box.right, y1: y(v), y2: y(v)}));
@@ -40,7 +39,7 @@ export function drawCurve({curve, people, width, height = 300, title}) {
     grid.append(svg('line', {x1: x(a), x2: x(a), y1: box.bottom, y2: box.bottom + 4}));
   }
   grid.append(svg('text', {x: (box.left + box.right) / 2, y: height - 6, 'text-anchor': 'middle'}, 'angle between arms and pole'));
-  grid.append(svg('text', {x: 4, y: 14}, percent ? 'share of capacity used' : 'force along the arm, body weights'));
+  grid.append(svg('text', {x: 4, y: 14}, curve.unit === '' ? 'times the strength' : 'force along the arm, body weights'));
   root.append(grid);
 
   const points = (values, over = angles) => over.map((a, i) => [a, values[i]]).filter(([, v]) => v !== null && v !== undefined).map(([a, v]) => `${x(a).toFixed(1)} ${y(v).toFixed(1)}`);

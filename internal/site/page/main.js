@@ -256,7 +256,7 @@ const letters = 'ABCDEFGHIJ';
 function labelWords(figure, brief) {
   const capital = (t) => t.charAt(0).toUpperCase() + t.slice(1), {hands, weight} = figure.texts;
   return {
-    force: ({name, texts}) => (brief ? [texts.weight] : [capital(name), `${texts.weight} · ${texts.bw}`]),
+    force: ({name, texts}) => (brief ? [texts.weight] : [`${capital(name)}: ${texts.weight}`, texts.other]),
     moment: (m, i) => (brief ? [letters[i]] : [capital(m.name), m.texts.weight]),
     weight: () => (brief ? [weight] : ['Weight', weight]),
     spacing: () => (brief ? [hands] : ['Hands', hands]),
@@ -264,7 +264,7 @@ function labelWords(figure, brief) {
 }
 
 const units = () => catalogue.units.find((u) => u.system === state.units);
-const scaleWords = () => ({force: '1 BW', length: units().bar.metres, lengthText: units().bar.text});
+const scaleWords = () => ({force: 'body weight', length: units().bar.metres, lengthText: units().bar.text});
 
 // drawn makes the picture of a figure of an answer.
 function drawn(a, width, options) {
@@ -324,7 +324,7 @@ function laidOver() {
 }
 
 function showFigureWords() {
-  const parts = [`Drawn: the middle one of the bodies that fit what is known, ${pose.texts.height} and ${pose.texts.mass}, assumptions at their central values. Breadths are for the eye.`];
+  const parts = [`Drawn: the middle one of the bodies that fit what is known, ${pose.texts.height} and ${pose.texts.mass}, assumptions at their central values. Forces are whole, along a limb and across it. Breadths are for the eye.`];
   const here = drawnWords().join(', ');
   const turned = typeof pose.angle_deg === 'number';
   if (here) parts.unshift(`${turned ? (state.spacing === null ? 'At its best' : 'As dragged') : 'Shown'}: ${here}.`);
@@ -467,8 +467,8 @@ function showCurve() {
     title: `What the ${form.hold.title.toLowerCase()} asks at arm angles of ${mine.angles}.`});
   replace(byId('curve'), curve.root);
   const swatch = (kind, text) => el('li', null, el('span', {class: 'swatch ' + kind, 'aria-hidden': 'true'}), text);
-  replace(byId('curve-key'), swatch('median', 'the middle body that fits'), swatch('bodies', 'what is not measured, 5–95 %'),
-    swatch('all', 'and the assumptions, 5–95 %'), behind ? swatch('people', 'all people of the sex, 5–95 %') : null);
+  replace(byId('curve-key'), swatch('median', 'the middle body that fits'), swatch('bodies', 'what is not measured of the body, nine in ten'),
+    swatch('all', 'and what nobody has measured'), behind ? swatch('people', 'nine in ten people of the sex') : null);
   byId('curve-words').textContent = mine.best;
   moveMarker();
 }

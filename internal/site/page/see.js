@@ -30,7 +30,7 @@ export function tiles(catalogue, answer, model, second) {
     return el('div', {class: i === 0 ? 'tile large' : 'tile', 'data-quantity': name},
       el('p', {class: 'tile-label'}, what.label),
       el('p', {class: 'tile-value'}, possible ? text.value : 'not possible'),
-      possible ? el('p', {class: 'small'}, `${text.brief ? text.brief + ' · ' : ''}5–95\u00a0%: ${text.range}`) : null,
+      possible ? el('p', {class: 'small'}, `${text.brief ? text.brief + ' · ' : ''}nine in ten: ${text.range}`) : null,
       other && quantityOf(other, name) ? el('p', {class: 'small other'}, el('span', {class: 'swatch second', 'aria-hidden': 'true'}), ' Second: ', el('strong', null, textOf(second, other, quantityOf(other, name)).value)) : null,
       el('p', {class: 'small meaning'}, what.meaning));
   }));
@@ -38,6 +38,8 @@ export function tiles(catalogue, answer, model, second) {
 
 // words shows the sentences of an answer.
 export function words(answer) {
+  byId('reach').textContent = answer.words.reach;
+  byId('reach').hidden = !answer.words.reach;
   byId('headline').textContent = answer.words.headline;
   const list = [...(answer.words.sentences || []), ...(answer.words.notes || [])];
   replace(byId('sentences'), list.map((s) => el('li', null, s.charAt(0).toUpperCase() + s.slice(1))));
@@ -73,7 +75,7 @@ export function among(catalogue, answer, model) {
   }
   const people = catalogue.people.find((p) => p.name === answer.summary.people);
   replace(byId('among'),
-    el('p', {class: 'small'}, `Among ${people ? `${people.title}, ${people.count} of them` : answer.summary.people}. The 30th percentile: 30 of 100 have less. In brackets 5–95 % of what is not known, the assumptions the same for everybody.`),
+    el('p', {class: 'small'}, `Among ${people ? `${people.title}, ${people.count} of them` : answer.summary.people}. The 30th percentile: 30 of 100 have less. In brackets nine in ten of what is not known, the assumptions the same for everybody.`),
     rows.length === 0 ? el('p', null, 'Enter a measurement to see its place.')
       : el('table', {class: 'among'},
         el('thead', null, el('tr', null, el('th', {scope: 'col'}, 'What'), el('th', {scope: 'col'}, 'Value'), el('th', {scope: 'col'}, 'Percentile'))),
@@ -89,7 +91,7 @@ export function next(catalogue, answer, model, enter) {
   if (!texts) return;
   replace(byId('next'),
     texts.floor ? el('p', null, texts.floor) : null,
-    plan.length === 0 ? null : el('p', null, texts.floor ? '' : `The 5–95\u00a0% range of the ${info(catalogue, main.quantity).label.toLowerCase()} is ${texts.width} wide. `, 'One after the other, these narrow it most:'),
+    plan.length === 0 ? null : el('p', null, texts.floor ? '' : `Nine in ten of what is not known of the ${info(catalogue, main.quantity).label.toLowerCase()} span ${texts.width}. `, 'One after the other, these narrow it most:'),
     plan.length === 0 ? null : el('ol', {class: 'plan'}, plan.slice(0, 3).map((g, i) => {
       const m = catalogue.measurements.find((m) => m.name === g.measure);
       return el('li', null, el('strong', null, m ? m.label : g.measure), g.width === null || texts.plan[i] === texts.width ? '. ' : ` to ${texts.plan[i]}. `,
@@ -127,13 +129,13 @@ export function all(catalogue, answer) {
 export function forces(figure, letters) {
   const rows = [];
   for (const s of figure.supports) rows.push([`Force on ${/^both /.test(s.name) ? '' : 'the '}${s.name}`, s.texts]);
-  rows.push(['Weight', {weight: figure.texts.weight, bw: '1\u00a0BW', way: 'down'}]);
+  rows.push(['Weight', {weight: figure.texts.weight, other: '100\u00a0% of body weight', way: 'down'}]);
   for (const c of figure.carried) rows.push([c.text, c.texts]);
   figure.moments.forEach((m, i) => rows.push([(letters ? letters[i] + '  ' : '') + 'Moment at the ' + m.name, m.texts]));
   return el('details', {class: 'figures', open: true}, el('summary', null, letters ? 'What the letters are, and all in numbers' : 'The same in numbers'),
     el('div', null,
       el('table', null, el('thead', null, el('tr', null, ['What', 'How much', 'Which way'].map((t) => el('th', {scope: 'col'}, t)))),
         el('tbody', null, rows.map(([first, texts]) => el('tr', null, el('th', {scope: 'row'}, first),
-          el('td', null, el('span', {class: 'whole'}, texts.weight), ' · ', el('span', {class: 'whole'}, texts.bw)), el('td', null, texts.way)))))),
+          el('td', null, el('span', {class: 'whole'}, texts.weight), ' · ', el('span', {class: 'whole'}, texts.other)), el('td', null, texts.way)))))),
     el('p', {class: 'small'}, 'In equilibrium of the whole body; moments are on the part beyond the joint.'));
 }

@@ -37,7 +37,7 @@ func PersonFirst(a *PersonAnswer, s words.System) []string {
 	}
 	add(Spacing(a, s))
 	add(asksFor(a, m, s))
-	add(withinReach(a, m))
+	add(WithinReach(a, m))
 	add(givesOut(a))
 	add(nextStep(a, s))
 	add(outside(a))
@@ -88,9 +88,9 @@ func asksFor(a *PersonAnswer, m *person.ModelResult, s words.System) string {
 	return fmt.Sprintf("%s is about %s.", strings.TrimPrefix(words.NounIn(a.Hold, q.Demand, m.Model), "the "), Spread(q.AllAbsolute, rough))
 }
 
-// withinReach is how hard the hold is: in the person's own strength where tests tell it,
-// else against an untrained person.
-func withinReach(a *PersonAnswer, m *person.ModelResult) string {
+// WithinReach is how hard the hold is: in the person's own strength where tests tell it,
+// else against an untrained person; empty where neither is told.
+func WithinReach(a *PersonAnswer, m *person.ModelResult) string {
 	if a.Ready != nil && a.Ready.Own != nil {
 		o := a.Ready.Own
 		asks := fmt.Sprintf("it needs %s times the strength that the tests show", Spread(o.Difficulty, words.Times))
