@@ -183,11 +183,26 @@ func harden(c *cobra.Command) {
 		c.Args = cobra.ArbitraryArgs
 	}
 	if check := c.Args; check != nil {
-		c.Args = func(c *cobra.Command, args []string) error { return console.Input(check(c, args)) }
+		c.Args = func(c *cobra.Command, args []string) error { return console.Input(countError(c, args, check(c, args))) }
 	}
 	for _, sub := range c.Commands() {
 		harden(sub)
 	}
+}
+
+// countError puts the complaint about the number of arguments into this program's words.
+func countError(c *cobra.Command, args []string, err error) error {
+	name := strings.TrimPrefix(c.CommandPath(), c.Root().Name()+" ")
+	_, wanted, _ := strings.Cut(strings.TrimSuffix(c.UseLine(), " [flags]"), c.CommandPath())
+	switch wanted = strings.TrimSpace(wanted); {
+	case err == nil:
+		return nil
+	case len(args) == 0:
+		return fmt.Errorf("%s: %s is needed", name, wanted)
+	case wanted == "":
+		return fmt.Errorf("%s takes no arguments, found %q", name, args)
+	}
+	return fmt.Errorf("%s takes %s, found %d arguments: %q", name, wanted, len(args), args)
 }
 
 // help prints the help of the command that args name.

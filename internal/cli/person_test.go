@@ -263,7 +263,7 @@ func TestBadPersons(t *testing.T) {
 		want string
 		args []string
 	}{
-		{2, "requires at least 1 arg(s), only received 0", []string{"person"}},
+		{2, "person: <file or folder>... is needed", []string{"person"}},
 		{2, "none.yaml: no such file or directory", []string{"person", folder + "/none.yaml"}},
 		{2, empty + ": the folder holds no file ending in .yaml or .yml", []string{"person", empty}},
 		{2, "nothing.yaml: the file is empty", []string{"person", write("nothing.yaml", "\r\n")}},

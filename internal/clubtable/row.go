@@ -196,6 +196,8 @@ func (r *reader) finish(p *row, cells []cell, sexText string, sexAt int) {
 		}
 	case r.section != nil:
 		sex, ok = *r.section, true
+	case sexText != "":
+		fail(sexAt, "sex", "found %q, which stands for nothing known; write female or male", printable(sexText))
 	default:
 		fail(0, "sex", "is missing; write female or male")
 	}
