@@ -112,7 +112,7 @@ func (b ShareBars) Check() error {
 
 // Draw implements draw.Figure.
 func (b ShareBars) Draw(s *draw.Sheet) error {
-	level, err := beside(s, b.Bodies, []color.RGBA{s.Theme.Muted}, usualAbove)
+	level, err := beside(s, b.Bodies, []color.RGBA{s.Theme.Muted}, 0.2)
 	if err != nil {
 		return err
 	}
@@ -132,7 +132,7 @@ func (b ShareBars) Draw(s *draw.Sheet) error {
 	var bar, column, gap float64
 	for _, shrink := range []float64{1, 0.9, 0.8, 0.7} {
 		size = max(shrink*s.Size.Text, s.Size.Small)
-		bar, gap, column = 0.75*size, 0.25*size, s.Body.Width()
+		bar, gap, column = 0.75*size, 0.2*size, s.Body.Width()
 		if aside {
 			column = min(0.42*s.Body.Width(), draw.WidestOf(names, size))
 		}
@@ -142,7 +142,7 @@ func (b ShareBars) Draw(s *draw.Sheet) error {
 				return err
 			}
 			if spare -= draw.LineHeight(len(labels[i]), size) + gap; !aside {
-				spare -= size
+				spare -= 0.9 * size
 			}
 		}
 		if spare >= 0 {
@@ -152,14 +152,14 @@ func (b ShareBars) Draw(s *draw.Sheet) error {
 	if spare < 0 {
 		return fmt.Errorf("chart: shares: %d rows do not fit on the %s", len(b.Rows), s.Size.Name)
 	}
-	spare = min(spare/float64(len(b.Rows)), 2.4*size)
+	spare = min(spare/float64(len(b.Rows)), 3.5*size)
 	bar += 0.35 * spare
 	x := b.scale(s, column, size, aside)
 	level(top)
 	top = b.drawKey(s, x, top)
 	for i, r := range b.Rows {
 		height := draw.LineHeight(len(labels[i]), size)
-		row := size + 0.35*spare
+		row := 0.9*size + 0.35*spare
 		from := top + height
 		if aside {
 			row = max(height, row)

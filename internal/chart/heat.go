@@ -308,12 +308,17 @@ func (h Heat) quiet() bool {
 }
 
 // cellColor is that of a cell so far up from the least to the most: pale for less, deep for more, on
-// a dark ground too. A map that is quiet keeps to the middle.
+// a dark ground too. A map that is quiet keeps to what is
+// near the ground.
 func cellColor(t draw.Theme, quiet bool, share float64) color.RGBA {
-	if quiet {
+	dark := draw.Contrast(draw.RGB(0), t.Background) < draw.Contrast(draw.RGB(0xFFFFFF), t.Background)
+	switch {
+	case quiet && dark:
+		share = 0.72 + 0.1*share
+	case quiet:
 		share = 0.2 + 0.12*share
 	}
-	if draw.Contrast(draw.RGB(0), t.Background) < draw.Contrast(draw.RGB(0xFFFFFF), t.Background) {
+	if dark {
 		return t.Shade(1 - 0.8*share)
 	}
 	return t.Shade(0.12 + 0.88*share)

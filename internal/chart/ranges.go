@@ -124,8 +124,8 @@ func (r Ranges) Draw(s *draw.Sheet) error {
 	if spare < 0.5*size {
 		return draw.Wrong("ranges", "%d groups do not fit on the %s", len(r.Groups), s.Size.Name)
 	}
-	spare = min(spare, 4.5*size)
-	thicker := min(0.5*(spare-0.5*size), 2*size)
+	spare = min(spare, 6*size)
+	thicker := min(0.5*(spare-0.5*size), 2.6*size)
 	bar, plot.Y1 = bar+thicker, plot.Y0+sum+blocks*spare
 	low, high := r.ends()
 	x := draw.Scale{Low: low, High: high, From: plot.X0 + 0.5*size, To: plot.X1 - 1.2*size}

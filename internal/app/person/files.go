@@ -39,7 +39,7 @@ import (
 // What the dots of persons are, and whose strength it is where none was tested.
 const (
 	DotKey       = "Dot: best estimate. Line: likely range (9 in 10)."
-	UntrainedKey = " Nobody’s own strength was tested: it is that of an untrained person of that sex, size and age, estimated, not validated."
+	UntrainedKey = " Own strength was not tested; an untrained person’s, of that sex, size and age, is estimated, not validated."
 )
 
 // DotOf is what is not known of a person, in the unit of an axis; none where it is not ok.
@@ -174,7 +174,10 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart
 // tested, else that of somebody untrained like them.
 func ofUntrained(a *said.PersonAnswer) string {
 	of := words.UntrainedOf(a.Conditioned.Population)
-	if a.Person.Tests != nil {
+	switch {
+	case a.Person.Tests != nil && a.Ready != nil && a.Ready.Own != nil && len(a.Ready.Own.Untested) > 0:
+		return of.Whose + " strength, as far as tested"
+	case a.Person.Tests != nil:
 		return of.Whose + " tested strength"
 	}
 	return "an untrained " + of.One + "’s strength"
@@ -406,7 +409,7 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 	f.Axis, f.Key = "Strength needed ÷ an untrained person’s", DotKey+UntrainedKey
 	if tested {
 		f.Axis = "Strength needed ÷ own strength"
-		f.Key = DotKey + " Of those not tested it is the strength of an untrained person of that sex, size and age, estimated, not validated."
+		f.Key = DotKey + " Strength of those not tested: that of an untrained person of that sex, size and age, estimated, not validated."
 	}
 	f.Less, f.More, f.Around = "enough", "not enough", 1
 	if least != nil {

@@ -200,7 +200,7 @@ func changed(was, now string) string {
 	if was == now {
 		return now + " as before"
 	}
-	return now + " (was " + was + ")"
+	return now + " " + words.OneLine("(was "+was+")")
 }
 
 // Age is the person's, where it is known.
