@@ -27,7 +27,7 @@ func card(name string) Card {
 		Says: []CardText{
 			{"Worth trying:", "105 to 140\u00a0cm (41 to 54\u00a0in), middle to middle of the hands."},
 			{"Gives out first:", "most likely shoulders (lifting the arm sideways), else shoulders (drawing the arm down to the side) or push along the arm."},
-			{"Since the earlier table:", "mass −2.2\u00a0kg; hands 120\u00a0cm (was 125\u00a0cm); force 45\u00a0kg as before"},
+			{"Since last time:", "mass −2.2\u00a0kg; hands 120\u00a0cm (was 125\u00a0cm); force 45\u00a0kg as before"},
 			{"Careful:", strings.Repeat("Whoever is under 18 needs lower loads and more rest. ", 4)},
 		},
 		Foot: drawtest.Foot,

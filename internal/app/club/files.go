@@ -99,7 +99,7 @@ func sharedOf(cards []said.Card, s words.System) *sharedBy {
 func (b *sharedBy) said() string {
 	text := b.steps
 	if b.tests != "" {
-		text += " Even chance of being enough, " + words.Within(b.tests)
+		text += " " + strings.TrimSuffix(b.tests, ".") + ", an even chance of being enough."
 	}
 	return strings.TrimSpace(text)
 }
