@@ -14,6 +14,7 @@ import (
 
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/draw"
+	"counterpoise/internal/words"
 )
 
 // An Along shows a quantity over another: along a trait of people its middle and spread
@@ -28,6 +29,8 @@ type Along struct {
 	Curve          Series // with its spread, if there is any
 	Spread         string // what lies inside the spread, such as "nine in ten people"
 	Alone          []float64
+	Ends           bool    // whether the numbers of both ends are written, of the axis below and of the lines
+	Decimals       [2]int  // of these numbers, below and along the line
 	AloneName      string  // such as "the median body, its arms alone changed"; Alone is nil where it is empty
 	Best           Mark    // the chosen point; without a label there is none
 	Low, High      float64 // from where to where that may lie along X; the same where it is not known
@@ -118,7 +121,7 @@ func (a Along) Draw(s *draw.Sheet) error {
 	size, t, c := s.Size.Text, s.Theme, a.Curve
 	var y draw.Scale
 	y.Low, y.High = a.yRange()
-	err := bodies.Beside(s, a.Bodies, []color.RGBA{t.Muted})
+	level, err := beside(s, a.Bodies, []color.RGBA{t.Muted}, usualAbove)
 	if err != nil {
 		return err
 	}
@@ -127,9 +130,17 @@ func (a Along) Draw(s *draw.Sheet) error {
 		return err
 	}
 	f := s.NewFrame(top+0.8*size, y, 6, 0.5*size, s.HalfNumber(c.X[len(c.X)-1]))
-	if err := f.NumbersBelow(s, draw.Scale{Low: c.X[0], High: c.X[len(c.X)-1]}, a.XLabel); err != nil {
+	x := draw.Scale{Low: c.X[0], High: c.X[len(c.X)-1]}
+	if a.Best.Label != "" && a.Low < a.High {
+		x.Low, x.High = min(x.Low, a.Low), max(x.High, a.High)
+	}
+	axis, err := s.AxisHeight(a.XLabel, f.Plot.Width())
+	if err != nil {
 		return err
 	}
+	f.StandOn(x, f.Plot.Y1-axis)
+	belowCut(s, f)
+	level(f.Plot.Y0)
 	band, ink := draw.Mix(t.Background, t.Before, 0.17), t.TextColorOn(t.Before, draw.Mix(t.Background, t.Before, 0.17))
 	upper, lower, line := f.Points(c.X, c.High), f.Points(c.X, c.Low), f.Points(c.X, c.Y)
 	s.Fill(band, draw.ClipPolygon(append(slices.Clone(upper), reversed(lower)...), f.Plot)...)
@@ -138,6 +149,9 @@ func (a Along) Draw(s *draw.Sheet) error {
 		return err
 	}
 	f.DrawCut(s)
+	if err := a.drawBelow(s, f); err != nil {
+		return err
+	}
 	for _, piece := range append(draw.ClipLine(upper, f.Plot), draw.ClipLine(lower, f.Plot)...) {
 		place.Avoid(piece, 0.4)
 	}
@@ -146,12 +160,14 @@ func (a Along) Draw(s *draw.Sheet) error {
 	if a.Alone != nil {
 		alone := f.Points(c.X, a.Alone)
 		f.Line(s, place, t.After, 0.7*s.Size.Thick, []float64{2.5 * s.Size.Thick, 1.5 * s.Size.Thick}, alone)
-		if err := place.Label(a.AloneName, alone, gap, true, size, t.TextColorOn(t.After, band)); err != nil {
+		if err := place.Label(a.AloneName, alone, gap, true, s.Size.Note(), t.TextColorOn(t.After, band)); err != nil {
 			return err
 		}
 	}
 	if a.Best.Label == "" {
-		err = place.Label(c.Name, line, gap, true, size, ink)
+		if err = place.Label(c.Name, line, gap, true, s.Size.Note(), ink); err == nil && a.Ends {
+			a.tellEnds(s, f, place, gap, band)
+		}
 	} else {
 		radius, spot := 1.7*s.Size.Thick, draw.Point{X: f.X.At(a.Best.X), Y: f.Y.At(a.Best.Y)}
 		place.Take(spot, 1.2*radius)
@@ -165,5 +181,62 @@ func (a Along) Draw(s *draw.Sheet) error {
 	if err != nil || a.Spread == "" {
 		return err
 	}
-	return place.Label(a.Spread, along(upper, f.Plot), gap, false, size, ink)
+	return place.Label(a.Spread, along(upper, f.Plot), gap, false, s.Size.Note(), ink)
+}
+
+// drawBelow draws the axis below the plot: round numbers, or those of its ends with as many between
+// as have room beside them.
+func (a Along) drawBelow(s *draw.Sheet, f *draw.Frame) error {
+	if !a.Ends {
+		return s.HorizontalAxis(f.X, f.Plot.Y1, a.XLabel)
+	}
+	size, base := s.Size.Text, f.Plot.Y1+(draw.AxisGap+draw.Ascent)*s.Size.Text
+	var taken []draw.Rect
+	put := func(v float64, text string, bold bool) {
+		half, at := draw.TextWidth(text, bold, size)/2, f.X.At(v)
+		box := draw.Rect{X0: at - half - 0.5*size, Y0: 0, X1: at + half + 0.5*size, Y1: 1}
+		if slices.ContainsFunc(taken, box.Overlaps) {
+			return
+		}
+		ink := s.Theme.Muted
+		if bold {
+			ink = s.Theme.Ink
+		}
+		taken = append(taken, box)
+		s.Text(text, at, base, draw.AlignCenter, bold, size, ink)
+	}
+	for _, v := range []float64{f.X.Low, f.X.High} {
+		put(v, words.Number(v, a.Decimals[0]), true)
+	}
+	values, decimals := draw.Ticks(f.X.Low, f.X.High, 8)
+	for _, v := range values {
+		put(v, words.Number(v, decimals), false)
+	}
+	lines, err := s.Balance(a.XLabel, false, size, f.Plot.Width())
+	s.Lines(lines, (f.Plot.X0+f.Plot.X1)/2, f.Plot.Y1+(draw.AxisGap+1.35)*size, draw.AlignCenter, false, size, s.Theme.Muted)
+	return err
+}
+
+// tellEnds writes what the lines are at their ends, where there is room.
+func (a Along) tellEnds(s *draw.Sheet, f *draw.Frame, place *draw.Placer, gap float64, band color.RGBA) {
+	for _, line := range []struct {
+		y []float64
+		c color.RGBA
+	}{{a.Curve.Y, s.Theme.Before}, {a.Alone, s.Theme.After}} {
+		if line.y == nil {
+			continue
+		}
+		for _, i := range []int{0, len(line.y) - 1} {
+			at := draw.Point{X: f.X.At(a.Curve.X[i]), Y: f.Y.At(line.y[i])}
+			_ = place.Label(words.Number(line.y[i], a.Decimals[1]), []draw.Point{at}, gap, true, s.Size.Note(), s.Theme.TextColorOn(line.c, band)) // the axes say them too
+		}
+	}
+}
+
+// belowCut leaves room below the scale of an axis that does not begin at 0 for the mark that says
+// so: what stands above the mark is to scale.
+func belowCut(s *draw.Sheet, f *draw.Frame) {
+	if f.Y.Low > 0 {
+		f.Y.From -= 1.7 * s.Size.Text
+	}
 }

@@ -82,6 +82,19 @@ func awkwardFigures() []draw.Named {
 		plane.Rows[i].Label = strings.Repeat("trochanterion height for size ", 2)
 	}
 
+	crowded := spreads()
+	for i := range crowded.Groups {
+		crowded.Groups[i].Name = drawtest.LongName
+		crowded.Groups[i].Ranges[1].Says = drawtest.LongSentence[:150]
+	}
+	crowded.Groups = slices.Repeat(crowded.Groups, 6)
+	single := spreads()
+	single.Groups = single.Groups[:1]
+	single.Groups[0].Name, single.Groups[0].Ranges[0] = "", Range{Says: "nobody differs: 3", Low: 3, Middle: 3, High: 3}
+	alone := Dots{Title: drawtest.LongName + ": test strength next", Says: drawtest.LongSentence[:200], Key: "Number: how wide that range is.", Bodies: crowded.Bodies[:1], Foot: longFoot}
+	owned := worth()
+	owned.Own, owned.Bodies, owned.Says = true, append(crowded.Bodies[:1:1], silhouette(owned.Panels[1].Label, 0.6)), drawtest.LongSentence[:100]
+
 	lines := severalFigure()
 	for len(lines.Series) < MostCurves {
 		lines.Series = append(lines.Series, lines.Series[len(lines.Series)-1])
@@ -113,6 +126,7 @@ func awkwardFigures() []draw.Named {
 		{Name: "overview of eight kinds of people", Figure: crowd}, {Name: "overview of twelve groups", Figure: groups},
 		{Name: "requirement of a long name", Figure: one}, {Name: "along nothing", Figure: flat},
 		{Name: "shares of long names", Figure: bars}, {Name: "shares of nothing", Figure: zero}, {Name: "screening of twins", Figure: plane},
+		{Name: "ranges of long names", Figure: crowded}, {Name: "a range of nothing", Figure: single}, {Name: "what is said alone", Figure: alone}, {Name: "worth of bodies", Figure: owned},
 		{Name: "lines of long names", Figure: lines}, {Name: "flat line", Figure: flatLine}, {Name: "lines over twelve names", Figure: choice}, {Name: "cells of many names", Figure: cells}, {Name: "cells of a long title", Figure: far},
 	}
 }

@@ -21,7 +21,14 @@ const (
 	numSources
 )
 
-var sourceNames = [numSources]string{"people differ", "nobody has measured", "models differ"}
+// named names a source; of those who differ, whoever they are.
+func (b ShareBars) named(f Source) string {
+	between := b.Between
+	if between == "" {
+		between = "people"
+	}
+	return [numSources]string{"differences between " + between, "what nobody has measured", "which model is right"}[f]
+}
 
 func (f Source) color(t draw.Theme) color.RGBA {
 	return [numSources]color.RGBA{t.Before, t.After, t.Above}[f]
@@ -38,13 +45,14 @@ type ShareBar struct {
 // ShareBars shows which shares of something come from where: a bar each, its label above it and
 // its value behind it, so that no axis is needed.
 type ShareBars struct {
-	Title  string
-	Label  string // of what the shares are
-	Rows   []ShareBar
-	Note   string              // what else is to be said of the bars
-	Whole  [numSources]float64 // what each source makes of all; nothing where the rows are no parts of a whole
-	Bodies []bodies.Silhouette
-	Foot   draw.Foot
+	Title   string
+	Label   string // of what the shares are
+	Between string // who differs; empty for people
+	Rows    []ShareBar
+	Note    string              // what else is to be said of the bars; may be empty
+	Whole   [numSources]float64 // what each source makes of all; nothing where the rows are no parts of a whole
+	Bodies  []bodies.Silhouette
+	Foot    draw.Foot
 
 	axis [2]float64 // where the bars begin and end, of a part of a figure; both 0: as the rows say
 }
@@ -55,27 +63,35 @@ func (b ShareBars) Heading() (string, draw.Foot) { return b.Title, b.Foot }
 // Alt implements Figure.
 func (b ShareBars) Alt() string {
 	var text strings.Builder
-	fmt.Fprintf(&text, "Bar chart of: %s. %s", b.Label, strings.TrimSuffix(b.Note, ".")+".")
+	fmt.Fprintf(&text, "Bar chart of: %s.", b.said())
+	for f, share := range b.Whole {
+		if share > 0 {
+			fmt.Fprintf(&text, " Of all, %s: %s.", b.named(Source(f)), draw.Percentage(share))
+		}
+	}
 	for _, r := range b.Rows {
-		fmt.Fprintf(&text, " %s (%s): %s", r.Label, sourceNames[r.Source], draw.Percentage(r.Value))
+		fmt.Fprintf(&text, " %s (%s): %s", r.Label, b.named(r.Source), draw.Percentage(r.Value))
 		if low, high := draw.Percentage(r.Low), draw.Percentage(r.High); low != high {
 			fmt.Fprintf(&text, ", %s to\u00a0%s", low, high)
 		}
 		text.WriteString(".")
 	}
-	for f, share := range b.Whole {
-		if share > 0 {
-			fmt.Fprintf(&text, " All that %s: %s.", sourceNames[f], draw.Percentage(share))
-		}
-	}
 	text.WriteString(bodies.Shown(b.Bodies))
 	return draw.Described(b, &text)
 }
 
+// said is what is said of the bars, without the last stop.
+func (b ShareBars) said() string {
+	if b.Note == "" {
+		return b.Label
+	}
+	return b.Label + ". " + strings.TrimSuffix(b.Note, ".")
+}
+
 // Check implements draw.Figure.
 func (b ShareBars) Check() error {
-	if b.Label == "" || b.Note == "" || len(b.Rows) == 0 {
-		return draw.Wrong("shares", "no label, no note or no row")
+	if b.Label == "" || len(b.Rows) == 0 {
+		return draw.Wrong("shares", "no label or no row")
 	}
 	if !draw.Drawable(b.Whole[:]...) || slices.Min(b.Whole[:]) < 0 {
 		return draw.Wrong("shares", "%v of a whole", b.Whole)
@@ -96,35 +112,37 @@ func (b ShareBars) Check() error {
 
 // Draw implements draw.Figure.
 func (b ShareBars) Draw(s *draw.Sheet) error {
-	if err := bodies.Beside(s, b.Bodies, []color.RGBA{s.Theme.Muted}); err != nil {
-		return err
-	}
-	t, widest := s.Theme, 0.0
-	sources, names, labels := make([]Source, len(b.Rows)), make([]string, len(b.Rows)), make([][]string, len(b.Rows))
-	for i, r := range b.Rows {
-		sources[i], names[i], widest = r.Source, r.Label, max(widest, draw.TextWidth(draw.Percentage(r.Value), true, s.Size.Text))
-	}
-	top, err := s.Paragraph(b.Label+". "+b.Note, b.drawSources(s, sources), s.Size.Note())
+	level, err := beside(s, b.Bodies, []color.RGBA{s.Theme.Muted}, 0.2)
 	if err != nil {
 		return err
 	}
-	top += 0.5 * s.Size.Text
+	t := s.Theme
+	names, labels := make([]string, len(b.Rows)), make([][]string, len(b.Rows))
+	for i, r := range b.Rows {
+		names[i] = r.Label
+	}
+	top, err := s.Paragraph(b.said()+".", s.Body.Y0, s.Size.Note())
+	if err != nil {
+		return err
+	}
+	top += 0.4 * s.Size.Text
+	above := b.keyHeight(s)
 	// Labels stand above their bars, on a wide sheet left of them. Many rows are set in smaller type.
 	size, spare, aside := 0.0, -1.0, s.Wide()
 	var bar, column, gap float64
 	for _, shrink := range []float64{1, 0.9, 0.8, 0.7} {
 		size = max(shrink*s.Size.Text, s.Size.Small)
-		bar, gap, column = 0.65*size, 0.25*size, s.Body.Width()
+		bar, gap, column = 0.75*size, 0.2*size, s.Body.Width()
 		if aside {
 			column = min(0.42*s.Body.Width(), draw.WidestOf(names, size))
 		}
-		spare = s.Body.Y1 - top
+		spare = s.Body.Y1 - top - above
 		for i, name := range names {
 			if labels[i], err = s.Balance(name, false, size, column); err != nil {
 				return err
 			}
 			if spare -= draw.LineHeight(len(labels[i]), size) + gap; !aside {
-				spare -= draw.LineHeight(1, size)
+				spare -= 0.9 * size
 			}
 		}
 		if spare >= 0 {
@@ -134,23 +152,26 @@ func (b ShareBars) Draw(s *draw.Sheet) error {
 	if spare < 0 {
 		return fmt.Errorf("chart: shares: %d rows do not fit on the %s", len(b.Rows), s.Size.Name)
 	}
-	spare = min(spare/float64(len(b.Rows)), 1.2*size)
-	low, high := b.ends()
-	x := draw.Scale{Low: low, High: high, From: s.Body.X0, To: s.Body.X1 - widest - 0.4*size}
-	if aside {
-		x.From += column + 0.7*size
-	}
+	spare = min(spare/float64(len(b.Rows)), 3.5*size)
+	bar += 0.35 * spare
+	x := b.scale(s, column, size, aside)
+	level(top)
+	top = b.drawKey(s, x, top)
 	for i, r := range b.Rows {
 		height := draw.LineHeight(len(labels[i]), size)
-		from := top + height + (draw.LineHeight(1, size)-bar)/2
+		row := 0.9*size + 0.35*spare
+		from := top + height
 		if aside {
-			s.Lines(labels[i], x.From-0.7*size, top, draw.AlignRight, false, size, t.Ink)
-			from = top + (height-bar)/2
-			top += height + gap + spare
+			row = max(height, row)
+			from = top + (row-bar)/2
+			s.Lines(labels[i], x.From-0.7*size, top+(row-height)/2, draw.AlignRight, false, size, t.Ink)
+			top += row + gap
 		} else {
 			s.Lines(labels[i], s.Body.X0, top, draw.AlignLeft, false, size, t.Ink)
-			top += height + draw.LineHeight(1, size) + gap + spare
+			from += 0.1 * size
+			top += height + row + gap
 		}
+		top += 0.65 * spare
 		end := max(x.At(max(0, r.Value)), x.From+s.Size.Thin)
 		if r.Value != 0 {
 			s.FillRect(r.Source.color(t), draw.Rect{X0: x.At(min(0, r.Value)), Y0: from, X1: end, Y1: from + bar})
@@ -160,11 +181,30 @@ func (b ShareBars) Draw(s *draw.Sheet) error {
 	return nil
 }
 
+// scale is the one of all bars, that of the whole too, with room for the number behind each.
+func (b ShareBars) scale(s *draw.Sheet, column, size float64, aside bool) draw.Scale {
+	low, high := b.ends()
+	x := draw.Scale{Low: low, High: high, From: s.Body.X0, To: s.Body.X1}
+	if aside {
+		x.From += column + 0.7*size
+	}
+	for _, r := range b.Rows {
+		if share := (max(r.Value, 0) - low) / (high - low); share > 0 {
+			x.To = min(x.To, x.From+(s.Body.X1-x.From-draw.TextWidth(draw.Percentage(r.Value), true, size)-0.4*size)/share)
+		}
+	}
+	return x
+}
+
+// whole is the sum of what all sources make, 0 where the rows are no parts of a whole.
+func (b ShareBars) whole() float64 { return b.Whole[0] + b.Whole[1] + b.Whole[2] }
+
 // ends are those of the axis: as the rows or the whole of parts say, and 0 within.
 func (b ShareBars) ends() (low, high float64) {
 	if b.axis[0] < b.axis[1] {
 		return b.axis[0], b.axis[1]
 	}
+	high = b.whole()
 	for _, r := range b.Rows {
 		low, high = min(low, r.Value), max(high, r.Value)
 	}
@@ -174,37 +214,66 @@ func (b ShareBars) ends() (low, high float64) {
 	return low, high
 }
 
-// drawSources names the colours of those sources that there are, in as many rows as they need,
-// with a bar of what they make of the whole, and returns where the next thing may begin.
-func (b ShareBars) drawSources(s *draw.Sheet, there []Source) float64 {
-	size, x, y, from := s.Size.Text, s.Body.X0, s.Body.Y0, s.Body.X0
-	bar := draw.Rect{Y1: y}
-	whole := b.Whole[FromPeople] + b.Whole[FromAssumptions] + b.Whole[FromModels]
-	if whole > 0 {
-		bar.Y0, bar.Y1 = y+0.1*size, y+1.1*size
-		y += 1.4 * size
-	}
+// keyed are the sources that a key names, with what they make of a whole; the first row of the key
+// has so many names.
+func (b ShareBars) keyed(s *draw.Sheet, width float64) (names []string, sources []Source, rows int) {
+	size, x := s.Size.Text, 0.0
+	rows = 1
 	for f := range numSources {
-		name, c := sourceNames[f], f.color(s.Theme)
-		if whole > 0 {
-			name += " " + draw.Percentage(b.Whole[f])
-			bar.X0, bar.X1 = from, from+b.Whole[f]/whole*s.Body.Width()
-			s.FillRect(c, bar)
-			from = bar.X1
-		}
-		if !slices.Contains(there, f) && !(b.Whole[f] > 0) {
+		if !(b.Whole[f] > 0) && !slices.ContainsFunc(b.Rows, func(r ShareBar) bool { return r.Source == f }) {
 			continue
 		}
-		width := 1.1*size + draw.TextWidth(name, true, size)
-		if x > s.Body.X0 && x+width > s.Body.X1 {
-			x, y = s.Body.X0, y+draw.Leading*size
+		name := b.named(f)
+		if b.whole() > 0 {
+			name += " " + draw.Percentage(b.Whole[f])
+		}
+		each := 1.1*size + draw.TextWidth(name, true, size)
+		if x > 0 && x+each > width {
+			x = 0
+			rows++
+		}
+		x += each + 1.5*size
+		names, sources = append(names, name), append(sources, f)
+	}
+	return names, sources, rows
+}
+
+// keyHeight is the room that drawKey takes.
+func (b ShareBars) keyHeight(s *draw.Sheet) float64 {
+	_, _, rows := b.keyed(s, s.Body.Width())
+	height := draw.LineHeight(rows, s.Size.Text) + 0.35*s.Size.Text
+	if b.whole() > 0 {
+		height += 1.6 * s.Size.Text
+	}
+	return height
+}
+
+// drawKey names the colours of those sources that there are, in as many rows as they need,
+// with a bar of what they make of the whole on the scale of all, and returns where the next thing
+// may begin.
+func (b ShareBars) drawKey(s *draw.Sheet, x draw.Scale, top float64) float64 {
+	size, y := s.Size.Text, top
+	if b.whole() > 0 {
+		from := 0.0
+		for f, share := range b.Whole {
+			s.FillRect(Source(f).color(s.Theme), draw.Rect{X0: x.At(from), Y0: y, X1: x.At(from + share), Y1: y + 1.3*size})
+			from += share
+		}
+		y += 1.6 * size
+	}
+	names, sources, _ := b.keyed(s, s.Body.Width())
+	at := s.Body.X0
+	for i, name := range names {
+		c, width := sources[i].color(s.Theme), 1.1*size+draw.TextWidth(name, true, size)
+		if at > s.Body.X0 && at+width > s.Body.X1 {
+			at, y = s.Body.X0, y+draw.Leading*size
 		}
 		base := y + draw.Ascent*size
-		s.FillRect(c, draw.Rect{X0: x, Y0: base - 0.7*size, X1: x + 0.7*size, Y1: base})
-		s.Text(name, x+1.1*size, base, draw.AlignLeft, true, size, s.Theme.TextColor(c))
-		x += width + 1.5*size
+		s.FillRect(c, draw.Rect{X0: at, Y0: base - 0.7*size, X1: at + 0.7*size, Y1: base})
+		s.Text(name, at+1.1*size, base, draw.AlignLeft, true, size, s.Theme.TextColor(c))
+		at += width + 1.5*size
 	}
-	return y + draw.LineHeight(1, size) + 0.2*size
+	return top + b.keyHeight(s)
 }
 
 // Len is how many parts it can be divided into.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/bodies"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/draw/drawtest"
 )
@@ -71,7 +72,7 @@ func alongArms() Along {
 func worth() Dots {
 	d := Dots{
 		Title: "1\u00a0kg of muscle on the upper body makes the human flag 2 to 3\u00a0% easier; longer arms change nothing",
-		Axis:  "Change of difficulty (%)", Less: "easier", More: "harder", Key: "Dot: in the middle of what nobody has measured; line: nine in ten of it.", Foot: drawtest.Foot,
+		Axis:  "Change of difficulty (%)", Less: "easier", More: "harder", Key: "Mark: best guess; line: nine in ten of what it could be.", Foot: drawtest.Foot,
 		Names:  []string{"1\u00a0kg of muscle on the upper body, 50\u00a0% of it working", "1\u00a0kg more on the legs", "1\u00a0cm longer arms"},
 		Panels: []DotPanel{{Label: "An average man (176\u00a0cm, 86\u00a0kg)"}, {Label: "An average woman (163\u00a0cm, 73\u00a0kg)"}},
 	}
@@ -79,13 +80,28 @@ func worth() Dots {
 		for k := range d.Panels {
 			x := x * (1 + 0.2*float64(k))
 			d.Panels[k].Dots = append(d.Panels[k].Dots, Dot{Value: x, Low: x - 0.3, High: x + 0.2, Before: math.NaN(),
-				Text: []string{"2.1\u00a0% easier", "1.8\u00a0% harder", "no change"}[i], Range: "−0.3 to +0.2\u00a0%"})
+				Text: []string{"2.1\u00a0% easier", "1.8\u00a0% harder", "no change"}[i], Range: []string{"1.9 to 2.4\u00a0% easier", "1.5 to 2.0\u00a0% harder", "0.3\u00a0% easier to 0.2\u00a0% harder"}[i]})
 		}
 	}
 	return d
 }
 
+// spreads are those of two kinds of people, and of one in the middle of each.
+func spreads() Ranges {
+	r := Ranges{Title: "Human flag: what nobody has measured could move arm force 3.9 times as far as people differ", Axis: "Force along the harder-working arm (% of body weight), nine in ten", Foot: drawtest.Foot,
+		Bodies: []bodies.Silhouette{silhouette("an average man", 0.6), silhouette("an average woman", 0.55)}}
+	for k, name := range []string{"Men", "Women"} {
+		by := 6 * float64(k)
+		r.Groups = append(r.Groups, RangeGroup{Name: name, Ranges: [2]Range{
+			{Says: strings.ToLower(name) + " differ: 69.3 to 76.3\u00a0% of body weight", Low: 69.3 + by, Middle: 72.8 + by, High: 76.3 + by},
+			{Says: "one of them, by what nobody has measured (mostly strength of untrained people): 61.8 to 88.7\u00a0% of body weight", Low: 61.8 + by, Middle: 72.8 + by, High: 88.7 + by},
+		}})
+	}
+	return r
+}
+
 var driversFigures = []draw.Named{
+	{Name: "ranges", Figure: spreads()},
 	{Name: "worth", Figure: worth()},
 	{Name: "shares", Figure: shareBars()},
 	{Name: "screen", Figure: screened()},
@@ -132,9 +148,10 @@ func TestDotsOnOneAxis(t *testing.T) {
 }
 
 func TestDriversAltSaysTheNumbers(t *testing.T) {
-	drawtest.AltSays(t, shareBars(), "choice of model (models differ): 41\u00a0%, 40\u00a0% to\u00a042\u00a0%", "assumptions: statics (nobody has measured): 0\u00a0%", "Shapley effects")
-	drawtest.AltSays(t, screened(), "regional masses (people differ): 15\u00a0%, 14\u00a0% to\u00a015\u00a0%.", "assumptions: skeleton (nobody has measured): 25\u00a0%, 24\u00a0% to\u00a025\u00a0%.")
-	drawtest.AltSays(t, worth(), "Change of difficulty (%)", "1\u00a0kg more on the legs: An average man (176\u00a0cm, 86\u00a0kg) 1.8\u00a0% harder (−0.3 to +0.2\u00a0%), An average woman")
+	drawtest.AltSays(t, shareBars(), "Of all, what nobody has measured: 35\u00a0%.", "choice of model (which model is right): 41\u00a0%, 40\u00a0% to\u00a042\u00a0%", "assumptions: statics (what nobody has measured): 0\u00a0%", "Shapley effects")
+	drawtest.AltSays(t, screened(), "regional masses (differences between people): 15\u00a0%, 14\u00a0% to\u00a015\u00a0%.", "assumptions: skeleton (what nobody has measured): 25\u00a0%, 24\u00a0% to\u00a025\u00a0%.")
+	drawtest.AltSays(t, worth(), "Change of difficulty (%)", "An average woman (163\u00a0cm, 73\u00a0kg).", "1\u00a0kg more on the legs: An average man 1.8\u00a0% harder (1.5 to 2.0\u00a0% harder), An average woman")
+	drawtest.AltSays(t, spreads(), "(% of body weight), nine in ten. Men. Men differ: 69.3 to 76.3\u00a0% of body weight. One of them, by", " Women. ")
 	drawtest.AltSays(t, alongArms(), "0.965 at 57\u00a0cm and 0.948", "The dashed line is the median body, only this changed", "People: invented")
 }
 
@@ -147,7 +164,10 @@ func TestDriversFiguresRefuse(t *testing.T) {
 		"NaN":                  bars(func(f *ShareBars) { f.Rows[3].Value = math.NaN() }),
 		"interval elsewhere":   bars(func(f *ShareBars) { f.Rows[3].Low = 0.9 }),
 		"no source":            bars(func(f *ShareBars) { f.Rows[3].Source = 9 }),
-		"no note":              bars(func(f *ShareBars) { f.Note = "" }),
+		"no label":             bars(func(f *ShareBars) { f.Label = "" }),
+		"nobody's ranges":      drawtest.Spoiled(spreads(), func(f *Ranges) { f.Groups = nil }),
+		"a range elsewhere":    drawtest.Spoiled(spreads(), func(f *Ranges) { f.Groups[0].Ranges[0].Middle = 90 }),
+		"an unnamed group":     drawtest.Spoiled(spreads(), func(f *Ranges) { f.Groups[1].Name = "" }),
 		"band upside down":     curve(func(f *Along) { f.Curve.Low, f.Curve.High = f.Curve.High, f.Curve.Low }),
 		"unnamed dashed line":  curve(func(f *Along) { f.AloneName = "" }),
 		"trait that goes back": curve(func(f *Along) { f.Curve.X[4] = 30 }),

@@ -55,16 +55,27 @@ func (c Card) Alt() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Card to print. %s.", c.Under)
 	for _, says := range c.Says {
-		fmt.Fprintf(&b, " %s: %s", says.Of, strings.TrimSuffix(says.Text, ".")+".")
+		fmt.Fprintf(&b, " %s: %s", strings.TrimSuffix(says.Of, ":"), strings.TrimSuffix(says.Text, ".")+".")
 	}
 	for i, step := range c.Steps {
 		if i == 0 {
 			fmt.Fprintf(&b, " %s:", c.Above)
 		}
-		fmt.Fprintf(&b, " %s %s (%s).", step.Name, percent(step.Share), words.Interval(percent(step.Low), percent(step.High)))
+		fmt.Fprintf(&b, " %s %s.", step.Name, words.Spread(step.Share, step.Low, step.High, percent))
 	}
-	for _, row := range c.Tests[min(1, len(c.Tests)):] {
-		fmt.Fprintf(&b, " %s: %s.", row[0], strings.Join(row[1:], ", "))
+	for i, row := range c.Tests {
+		if i == 0 {
+			fmt.Fprintf(&b, " %s:", row[0])
+			continue
+		}
+		var parts []string
+		for k, text := range row[1:] {
+			parts = append(parts, c.Tests[0][k+1]+" "+text)
+		}
+		fmt.Fprintf(&b, " %s: %s.", row[0], strings.Join(parts, ", "))
+	}
+	if len(c.Tests) > 0 && c.Below != "" {
+		fmt.Fprintf(&b, " %s", c.Below)
 	}
 	return draw.Described(c, &b)
 }
@@ -114,7 +125,7 @@ func (c Card) Draw(s *draw.Sheet) error {
 
 // says sets a text at the foot of the body.
 func (c Card) says(s *draw.Sheet, t CardText) error {
-	size := s.Size.Note()
+	size := s.Size.Text
 	lead := t.Of + " "
 	indent := draw.TextWidth(lead, true, size)
 	// The first line is shorter by what leads it: spaces that cannot be broken stand for it.
@@ -147,7 +158,7 @@ func (c Card) tests(s *draw.Sheet) error {
 	if len(c.Tests) == 0 {
 		return nil
 	}
-	size := s.Size.Note()
+	size := s.Size.Text
 	below, err := s.Wrap(c.Below, false, size, s.Body.Width())
 	if err != nil {
 		return err
@@ -203,7 +214,7 @@ func (c Card) steps(s *draw.Sheet) error {
 		s.Text(step.Name, s.Body.X0, y+0.35*size, draw.AlignLeft, false, size, s.Theme.Ink)
 		s.FillRect(draw.Mix(s.Theme.Background, s.Theme.Before, 0.35), draw.Rect{X0: bar.From, Y0: y - 0.42*size, X1: bar.At(step.Share), Y1: y + 0.42*size})
 		if step.Low != step.High {
-			s.Stroke(s.Theme.Before, s.Size.Thick, nil, draw.Point{X: bar.At(step.Low), Y: y}, draw.Point{X: bar.At(step.High), Y: y})
+			whisker(s, bar.At(step.Low), bar.At(step.High), y, 0.25*size)
 		}
 		s.Text(texts[i], s.Body.X1, y+0.35*size, draw.AlignRight, true, size, s.Theme.Ink)
 	}
@@ -252,9 +263,9 @@ func (c Card) picture(s *draw.Sheet) error {
 // markType is how large the lines of the marks are, in multiples of the text.
 func markType(line int) float64 {
 	if line == 0 {
-		return 1.5
+		return 3
 	}
-	return 1
+	return 1.2
 }
 
 // mark draws the distance of the hands left of the pole.

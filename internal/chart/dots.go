@@ -9,14 +9,17 @@ import (
 
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/draw"
+	"counterpoise/internal/words"
 )
 
-// Dots compare persons or things: a row each, and in every panel a dot with its range.
+// Dots compare persons or things: a row each, and in every panel a dot with its range. Without a
+// row there is what it says alone, beside the bodies.
 type Dots struct {
 	Title  string
+	Says   string // what follows from it, in type for reading; may be empty
 	Names  []string
 	Panels []DotPanel
-	Key    string // what dots, lines and rings are
+	Key    string // what dots, lines and rings are; may be empty
 	Bodies []bodies.Silhouette
 	Own    bool // the bodies are those of the panels, one each
 	Foot   draw.Foot
@@ -28,6 +31,7 @@ type Dots struct {
 	// Special; empty where nothing
 	// is special.
 	Less, More string
+	WaysOf     string // whose these are, above both; may be empty
 	Around     float64
 	Special    int
 
@@ -42,19 +46,30 @@ type DotPanel struct {
 }
 
 // A Dot is a value with its range, in the unit of the axis, and as text. NaN is none.
-// Before is the value that it was, NaN where there is none.
+// Before is the value that it was, NaN where there is none; a ring shows it where that can be told
+// apart. Whole are the ends of a range of which this one is what is left; both 0 where it is of none.
 type Dot struct {
 	Value, Low, High, Before float64
+	Whole                    [2]float64
 	Text                     string
 	Range                    string // Low to High, for the description; may be empty
+	Was                      string // Before, for the description; may be empty
+	Told                     string // instead of Text in the description, where that alone would be taken for something else
 }
 
 // words are those of a dot in the description.
 func (d Dot) words() string {
-	if d.Range == "" {
-		return d.Text
+	text := d.Text
+	if d.Told != "" {
+		text = d.Told
 	}
-	return d.Text + " (" + d.Range + ")"
+	if d.Range != "" {
+		text += " (" + d.Range + ")"
+	}
+	if d.Was != "" {
+		text += ", last time " + d.Was
+	}
+	return text
 }
 
 // Heading implements draw.Figure.
@@ -63,16 +78,35 @@ func (d Dots) Heading() (string, draw.Foot) { return d.Title + d.page, d.Foot }
 // Alt implements Figure.
 func (d Dots) Alt() string {
 	var b strings.Builder
-	b.WriteString("Dots with ranges, a row each")
-	if d.Axis != "" {
-		fmt.Fprintf(&b, ": %s", d.Axis)
+	if d.Says != "" {
+		fmt.Fprintf(&b, "%s ", d.Says)
 	}
-	fmt.Fprintf(&b, ". %s", d.Key)
+	if len(d.Names) > 0 {
+		b.WriteString("Dots with ranges, a row each")
+		if d.Axis != "" {
+			fmt.Fprintf(&b, ": %s", d.Axis)
+		}
+		b.WriteString(".")
+	}
+	// Whose the marks on one axis are is told whole once.
+	labels := make([]string, len(d.Panels))
+	for k, p := range d.Panels {
+		if labels[k] = p.Label; d.Axis != "" && len(d.Panels) > 1 {
+			fmt.Fprintf(&b, " %s.", p.Label)
+			labels[k], _, _ = strings.Cut(p.Label, " (")
+		}
+	}
+	if d.Key != "" {
+		fmt.Fprintf(&b, " %s", d.Key)
+	}
+	if d.Less != "" {
+		fmt.Fprintf(&b, " Left of %s on the axis%s: %s; right of it: %s.", words.Given(d.Around), d.special(), strings.TrimSpace(d.WaysOf+" "+d.Less), strings.TrimSpace(d.WaysOf+" "+d.More))
+	}
 	for i, name := range d.Names {
 		var parts []string
-		for _, p := range d.Panels {
+		for k, p := range d.Panels {
 			if p.Dots[i].Text != "" {
-				parts = append(parts, strings.TrimSpace(p.Label+" "+p.Dots[i].words()))
+				parts = append(parts, strings.TrimSpace(labels[k]+" "+p.Dots[i].words()))
 			}
 		}
 		fmt.Fprintf(&b, " %s: %s.", name, strings.Join(parts, ", "))
@@ -81,9 +115,17 @@ func (d Dots) Alt() string {
 	return draw.Described(d, &b)
 }
 
+// special names the panel whose sides have a meaning, where there are several.
+func (d Dots) special() string {
+	if d.Axis != "" || len(d.Panels) < 2 {
+		return ""
+	}
+	return " of " + d.Panels[d.Special].Label
+}
+
 // Check implements draw.Figure.
 func (d Dots) Check() error {
-	if len(d.Names) == 0 || len(d.Panels) == 0 {
+	if d.Says == "" && (len(d.Names) == 0 || len(d.Panels) == 0) {
 		return draw.Wrong("dots", "nobody to compare, or nothing")
 	}
 	for _, p := range d.Panels {
@@ -121,7 +163,11 @@ func (d Dots) ends(k int) (low, high float64) {
 		dots = append(dots, p.Dots...)
 	}
 	for _, dot := range dots {
-		for _, v := range []float64{dot.Value, dot.Low, dot.High, dot.Before} {
+		seen := []float64{dot.Value, dot.Low, dot.High, dot.Before}
+		if dot.Whole[0] < dot.Whole[1] {
+			seen = append(seen, dot.Whole[:]...)
+		}
+		for _, v := range seen {
 			if !math.IsNaN(v) {
 				low, high = min(low, v), max(high, v)
 			}
@@ -163,11 +209,75 @@ func (d Dots) Numbered(k, of int) draw.Figure {
 	return d
 }
 
+// glyphs are letters like the shapes of the first series, as far as the font has them.
+var glyphs = []string{"●", "■", "♦"}
+
+// captioned are the bodies with the shapes of their marks before their captions, in place of a key.
+func (d Dots) captioned() []bodies.Silhouette {
+	list := slices.Clone(d.Bodies)
+	for i := range list {
+		list[i].Caption = glyphs[i] + "\u00a0" + list[i].Caption
+	}
+	return list
+}
+
+// drawSaid draws what it says where there is nothing to compare.
+func (d Dots) drawSaid(s *draw.Sheet) error {
+	size, middle := 1.45*s.Size.Text, math.NaN() // of the bodies
+	if len(d.Bodies) > 0 {
+		part, rest := s.Aside(0.45, 0.6)
+		before := len(s.Items)
+		if err := bodies.Silhouettes(s, d.Bodies, slices.Repeat([]color.RGBA{s.Theme.Muted}, len(d.Bodies)), part); err != nil {
+			return err
+		}
+		top, bottom := reach(s.Items[before:])
+		moveDown(s.Items[before:], part.Y0-top)
+		if s.Body = rest; !s.Wide() {
+			s.Body.Y0 = min(s.Body.Y0, bottom-top+part.Y0+1.2*size)
+		} else {
+			s.Body.X0 += size
+			middle = part.Y0 + (bottom-top)/2
+		}
+	}
+	lines, err := s.Balance(d.Says, false, size, s.Body.Width())
+	if err != nil {
+		return err
+	}
+	height := draw.LineHeight(len(lines), size)
+	if height > s.Body.Height() {
+		return draw.Wrong("dots", "no room on the %s for what is said", s.Size.Name)
+	}
+	if !math.IsNaN(middle) {
+		s.Body.Y0 = max(s.Body.Y0, middle-0.7*height)
+	}
+	s.Lines(lines, s.Body.X0, s.Body.Y0, draw.AlignLeft, false, size, s.Theme.Ink)
+	s.Body.Y0 += height + 0.8*size
+	if d.Key == "" {
+		return nil
+	}
+	bottom, err := s.Paragraph(d.Key, s.Body.Y0, s.Size.Note())
+	if err == nil && bottom > s.Body.Y1 {
+		err = draw.Wrong("dots", "no room on the %s for what is said", s.Size.Name)
+	}
+	return err
+}
+
 // Draw implements draw.Figure.
 func (d Dots) Draw(s *draw.Sheet) error {
+	if len(d.Names) == 0 {
+		return d.drawSaid(s)
+	}
 	size, note, t := s.Size.Text, s.Size.Note(), s.Theme
 	if len(d.Panels) > 1 && d.Axis != "" {
 		size = note
+	}
+	if d.Says != "" {
+		lines, err := s.Balance(d.Says, false, s.Size.Text, s.Body.Width())
+		if err != nil {
+			return err
+		}
+		s.Lines(lines, s.Body.X0, s.Body.Y0, draw.AlignLeft, false, s.Size.Text, t.Ink)
+		s.Body.Y0 += draw.LineHeight(len(lines), s.Size.Text) + 0.8*s.Size.Text
 	}
 	var names []string
 	for _, p := range d.Panels {
@@ -181,26 +291,40 @@ func (d Dots) Draw(s *draw.Sheet) error {
 	if err != nil {
 		return err
 	}
-	whose := slices.Repeat([]color.RGBA{t.Muted}, len(d.Bodies))
-	if d.Own && len(d.Bodies) == series {
+	whose, list := slices.Repeat([]color.RGBA{t.Muted}, len(d.Bodies)), d.Bodies
+	own := d.Own && len(d.Bodies) == series
+	if own {
 		whose = colors
 	}
-	if err := bodies.Beside(s, d.Bodies, whose); err != nil {
+	if own = own && series > 1 && series <= len(glyphs); own {
+		list = d.captioned()
+	}
+	above := usualAbove
+	if len(d.Names)*series < 4 { // there is room
+		above = 0.42
+	}
+	level, err := beside(s, list, whose, above)
+	if err != nil {
 		return err
 	}
 	top := s.Body.Y0
-	if series > 1 {
+	if series > 1 && !own {
 		if top, err = s.ShapeKey(names, colors, top); err != nil {
 			return err
 		}
 		top -= 0.5 * size
 	}
-	if top, err = s.Paragraph(d.Key, top, note); err != nil {
-		return err
+	if d.Key != "" {
+		if top, err = s.Paragraph(d.Key, top, note); err != nil {
+			return err
+		}
+		top += 0.8 * size
 	}
-	top += 0.8 * size
 	if d.Less != "" {
 		top += draw.LineHeight(1, size) + 0.2*size
+	}
+	if d.WaysOf != "" {
+		top += draw.Leading * size
 	}
 	texts := make([]float64, len(d.Panels)) // how wide
 	for k, p := range d.Panels {
@@ -212,10 +336,22 @@ func (d Dots) Draw(s *draw.Sheet) error {
 	if len(axes) == 1 {
 		labels, right = 0.42, slices.Max(texts)/size+0.8
 	}
-	rows, err := s.BarRows(d.Names, axes, top, size, labels, right, 0.15+1.2*float64(series))
+	rows, err := s.BarRows(d.Names, axes, top, size, labels, right, 0.15+[]float64{1.2, 1.05}[min(series-1, 1)]*float64(series))
 	if err != nil {
 		return err
 	}
+	// Rows of a few persons take the room that there is.
+	below := 0.0
+	for _, axis := range axes {
+		height, err := s.AxisHeight(axis, rows.Plot.Width()/float64(len(axes)))
+		if err != nil {
+			return err
+		}
+		below = max(below, height)
+	}
+	rows.Each = max(rows.Each, min((s.Body.Y1-below-rows.Plot.Y0)/float64(len(d.Names)), 4.5*size*math.Sqrt(float64(series))))
+	rows.Plot.Y1 = rows.Plot.Y0 + rows.Each*float64(len(d.Names))
+	level(rows.Plot.Y0)
 	plots, err := d.plots(s, rows.Plot, len(axes), texts, size)
 	if err != nil {
 		return err
@@ -242,7 +378,7 @@ func (d Dots) Draw(s *draw.Sheet) error {
 	for k, p := range d.Panels {
 		plot, y := plots[min(k, len(plots)-1)], 0.0
 		if series > 1 {
-			y = (float64(k) - float64(series-1)/2) * min(rows.Each/(float64(series)+0.15), 1.4*size)
+			y = (float64(k) - float64(series-1)/2) * min(rows.Each/(float64(series)+0.15), 1.5*size)
 		}
 		low, high := d.ends(min(k, len(plots)-1))
 		x := draw.Scale{Low: low, High: high, From: plot.X0, To: plot.X1}
@@ -280,24 +416,58 @@ func (d Dots) drawWays(s *draw.Sheet, x draw.Scale, plot draw.Rect) {
 	s.Stroke(t.Muted, s.Size.Thin, nil, draw.Point{X: at, Y: plot.Y0 - 0.3*size}, draw.Point{X: at, Y: plot.Y1})
 	s.Text("← "+d.Less, max(at-0.6*size, s.Body.X0+draw.TextWidth("← "+d.Less, true, size)), base, draw.AlignRight, true, size, t.Ink)
 	s.Text(d.More+" →", min(at+0.6*size, s.Body.X1-draw.TextWidth(d.More+" →", true, size)), base, draw.AlignLeft, true, size, t.Ink)
+	if d.WaysOf != "" {
+		half := draw.TextWidth(d.WaysOf, false, size) / 2
+		s.Text(d.WaysOf, max(s.Body.X0+half, min(at, s.Body.X1-half)), base-draw.Leading*size, draw.AlignCenter, false, size, t.Ink)
+	}
 }
 
 // dot draws one, with its text ending at a place.
 func (d Dots) dot(s *draw.Sheet, x draw.Scale, y float64, dot Dot, end, size float64, colors []color.RGBA, k int) {
 	t, radius, c := s.Theme, 0.34*size, colors[k]
-	ink := t.Ink
-	if d.Axis != "" && len(d.Panels) > 1 {
+	ink, several := t.Ink, d.Axis != "" && len(d.Panels) > 1
+	if several {
 		ink = t.TextColor(c)
 	}
 	s.Text(dot.Text, end, y+0.35*size, draw.AlignRight, true, size, ink)
 	if math.IsNaN(dot.Value) {
 		return
 	}
-	s.Stroke(draw.Mix(t.Background, c, 0.55), 1.2*s.Size.Thick, nil, draw.Point{X: x.At(dot.Low), Y: y}, draw.Point{X: x.At(dot.High), Y: y})
-	if !math.IsNaN(dot.Before) {
-		at := draw.Point{X: x.At(dot.Before), Y: y}
-		s.Disc(t.After, at, radius)
-		s.Disc(t.Background, at, radius-1.2*s.Size.Thin)
+	at := draw.Point{X: x.At(dot.Value), Y: y}
+	if several {
+		// Marks of a small size have ranges that are smaller than they are: these lie over them.
+		draw.Shapes[k](s, c, at, 1.2*radius)
+		whisker(s, x.At(dot.Low), x.At(dot.High), y, 0.9*radius)
+		return
 	}
-	draw.Shapes[k](s, c, draw.Point{X: x.At(dot.Value), Y: y}, radius)
+	if dot.Whole[0] < dot.Whole[1] {
+		for _, gone := range [][2]float64{{dot.Whole[0], dot.Low}, {dot.High, dot.Whole[1]}} {
+			s.FillRect(draw.Mix(t.Background, t.Below, 0.3), draw.Rect{X0: x.At(gone[0]), Y0: y - radius, X1: x.At(gone[1]), Y1: y + radius})
+		}
+	}
+	s.Stroke(draw.Mix(t.Background, c, 0.55), 1.2*s.Size.Thick, nil, draw.Point{X: x.At(dot.Low), Y: y}, draw.Point{X: x.At(dot.High), Y: y})
+	// Nearer than this a ring would hide behind the dot.
+	if was, small := x.At(dot.Before), 0.65*radius; math.Abs(was-at.X) > radius+small {
+		ring, side := draw.Point{X: was, Y: y}, math.Copysign(1, at.X-was)
+		if tail, tip := was+side*small, at.X-side*(radius+s.Size.Thin); (tip-tail)*side > 0.5*radius {
+			bodies.DrawArrow(s, &draw.Placer{Sheet: s}, t.After, s.Size.Thin, draw.Point{X: tail, Y: y}, draw.Point{X: tip, Y: y})
+		}
+		s.Disc(t.After, ring, small)
+		s.Disc(t.Background, ring, small-1.2*s.Size.Thin)
+	}
+	draw.Shapes[k](s, c, at, radius)
+}
+
+// whisker draws a range over what lies there: a thin line with its ends across it, on a thin rim of
+// the background.
+func whisker(s *draw.Sheet, from, to, y, half float64) {
+	pieces := [][]draw.Point{{{X: from, Y: y}, {X: to, Y: y}}, {{X: from, Y: y - half}, {X: from, Y: y + half}}, {{X: to, Y: y - half}, {X: to, Y: y + half}}}
+	for _, over := range []struct {
+		c     color.RGBA
+		width float64
+	}{{s.Theme.Background, 1.9 * s.Size.Thin}, {s.Theme.Ink, s.Size.Thin}} {
+		for _, piece := range pieces {
+			s.Stroke(over.c, over.width, nil, piece...)
+		}
+	}
 }

@@ -17,6 +17,7 @@ type Axis struct {
 	Label   string // quantity and unit
 	Numbers []float64
 	Names   []string // instead of Numbers
+	Signed  bool     // whether Numbers are changes, which have their sign
 }
 
 // Len returns the number of values.
@@ -29,15 +30,18 @@ func (a Axis) texts() []string {
 	}
 	list, decimals := make([]string, len(a.Numbers)), decimalsOf(a.Numbers)
 	for i, v := range a.Numbers {
-		list[i] = words.Number(v, decimals)
+		if list[i] = words.Number(v, decimals); a.Signed && v > 0 {
+			list[i] = "+" + list[i]
+		}
 	}
 	return list
 }
 
 // Heat shows a quantity over two axes of a sweep as coloured cells, all of one
 // size whatever the values of the axes, with their values written in them, in as many as there
-// is room for; of few cells all that are written as the least or the greatest have a frame. A value that is NaN leaves its cell
-// crossed out: nobody can take that posture.
+// is room for; of few cells the least and the greatest have a frame. Less is paler and more is
+// deeper, on paper and in the dark, and the bodies have the colours of their cells. A value that is
+// NaN leaves its cell crossed out: nobody can take that posture.
 type Heat struct {
 	Title    string
 	X, Y     Axis
@@ -46,8 +50,11 @@ type Heat struct {
 	Decimals int         // of the values
 	// Unchanged says that 0 on both axes is the body as it is, which is marked.
 	Unchanged bool
-	Bodies    []bodies.Silhouette
-	Foot      draw.Foot
+	// LeastAt and MostAt say where the least and the greatest are, for the description; where they
+	// are empty it reads the axes.
+	LeastAt, MostAt string
+	Bodies          []bodies.Silhouette // of the least and of the greatest
+	Foot            draw.Foot
 }
 
 // MostCells is how many cells a Heat can show.
@@ -84,9 +91,16 @@ func (h Heat) Alt() string {
 	low, high := h.extremes()
 	if low[0] >= 0 {
 		x, y := h.X.texts(), h.Y.texts()
-		fmt.Fprintf(&b, " Least %s at %s and %s, greatest %s at %s and %s.",
-			words.Number(h.Value[low[0]][low[1]], h.Decimals), x[low[1]], y[low[0]],
-			words.Number(h.Value[high[0]][high[1]], h.Decimals), x[high[1]], y[high[0]])
+		at := func(says string, cell [2]int) string {
+			if says == "" {
+				says = fmt.Sprintf("%s %s, %s %s", words.Within(h.X.Label), x[cell[1]], words.Within(h.Y.Label), y[cell[0]])
+			}
+			return words.Number(h.Value[cell[0]][cell[1]], h.Decimals) + ": " + says
+		}
+		fmt.Fprintf(&b, " Least, %s. Greatest, %s.", at(h.LeastAt, low), at(h.MostAt, high))
+		if h.quiet() {
+			b.WriteString(" The cells hardly differ.")
+		}
 	}
 	if n := h.crossed(); n > 0 {
 		fmt.Fprintf(&b, " In %d cells nobody can take the posture.", n)
@@ -136,16 +150,22 @@ func (h Heat) Check() error {
 func (h Heat) Draw(s *draw.Sheet) error {
 	size, t := s.Size.Text, s.Theme
 	label := h.Label
-	if h.framed() {
+	switch loud := h.framed() && !h.quiet(); {
+	case loud && h.Unchanged:
+		label += "; framed: least and most; dashed: as it is"
+	case loud:
 		label += "; framed: least and most"
-		if h.Unchanged {
-			label += "; dashed: as it is"
-		}
+	case h.framed() && h.Unchanged:
+		label += "; dashed: as it is"
 	}
 	if h.crossed() > 0 {
 		label += "; crossed out: nobody can take the posture"
 	}
-	if err := bodies.Beside(s, h.Bodies, s.Theme.Pair()); err != nil {
+	whose := slices.Repeat([]color.RGBA{t.Muted}, len(h.Bodies))
+	if len(h.Bodies) == 2 && !h.quiet() {
+		whose = []color.RGBA{cellColor(t, false, 0), cellColor(t, false, 1)}
+	}
+	if _, err := beside(s, h.Bodies, whose, usualAbove); err != nil {
 		return err
 	}
 	plot := s.Body
@@ -216,7 +236,7 @@ func (h Heat) Draw(s *draw.Sheet) error {
 func (h Heat) drawCells(s *draw.Sheet, plot draw.Rect, top func(j int) float64) {
 	t, note, width, height := s.Theme, s.Size.Note(), plot.Width()/float64(h.X.Len()), plot.Height()/float64(h.Y.Len())
 	from, to := h.extremes()
-	low, high := h.Value[from[0]][from[1]], h.Value[to[0]][to[1]]
+	low, high, quiet := h.Value[from[0]][from[1]], h.Value[to[0]][to[1]], h.quiet()
 	room := 0.8*note + max(draw.TextWidth(words.Number(low, h.Decimals), true, note), draw.TextWidth(words.Number(high, h.Decimals), true, note))
 	across, up := int(math.Ceil(room/width)), int(math.Ceil(1.5*note/height))
 	cell := func(j, i int) draw.Rect {
@@ -224,9 +244,9 @@ func (h Heat) drawCells(s *draw.Sheet, plot draw.Rect, top func(j int) float64) 
 	}
 	shade := func(v float64) color.RGBA {
 		if low == high {
-			return t.Shade(0.5)
+			return cellColor(t, quiet, 0.5)
 		}
-		return t.Shade((v - low) / (high - low))
+		return cellColor(t, quiet, (v-low)/(high-low))
 	}
 	for j, row := range h.Value {
 		for i, v := range row {
@@ -239,27 +259,16 @@ func (h Heat) drawCells(s *draw.Sheet, plot draw.Rect, top func(j int) float64) 
 			s.FillRect(shade(v), r.Grow(0.2)) // so that no seam shows between cells
 		}
 	}
-	written := func(j, i int) string { // nothing beyond the cells
-		if j < 0 || j >= len(h.Value) || i < 0 || i >= len(h.Value[j]) {
-			return ""
-		}
-		return words.Number(h.Value[j][i], h.Decimals)
-	}
-	least, most, above := written(from[0], from[1]), written(to[0], to[1]), 1
-	if h.Y.Names != nil {
-		above = -1
-	}
+	written := func(j, i int) string { return words.Number(h.Value[j][i], h.Decimals) }
 	ends := func(j, i int) bool {
-		return h.framed() && least != most && (written(j, i) == least || written(j, i) == most)
+		return h.framed() && !quiet && (from == [2]int{j, i} || to == [2]int{j, i})
 	}
 	for j, row := range h.Value {
 		for i, v := range row {
 			r := cell(j, i)
 			corners := []draw.Point{{X: r.X0, Y: r.Y0}, {X: r.X1, Y: r.Y0}, {X: r.X1, Y: r.Y1}, {X: r.X0, Y: r.Y1}, {X: r.X0, Y: r.Y0}}
-			for k, next := range [][2]int{{j + above, i}, {j, i + 1}, {j - above, i}, {j, i - 1}} {
-				if ends(j, i) && written(next[0], next[1]) != written(j, i) {
-					s.Stroke(t.Ink, 1.5*s.Size.Thin, nil, corners[k:k+2]...)
-				}
+			if ends(j, i) {
+				s.Stroke(t.Ink, 1.5*s.Size.Thin, nil, slices.Clone(corners)...)
 			}
 			if h.framed() && h.Unchanged && v == v && h.X.Names == nil && h.Y.Names == nil && h.X.Numbers[i] == 0 && h.Y.Numbers[j] == 0 {
 				for k := range corners {
@@ -286,6 +295,33 @@ func (h Heat) drawCells(s *draw.Sheet, plot draw.Rect, top func(j int) float64) 
 			s.Text(written(j, i), (box.X0+box.X1)/2, (box.Y0+box.Y1)/2+0.35*note, draw.AlignCenter, ends(j, i), note, inkOn(shade(v)))
 		}
 	}
+}
+
+// Quiet is by what share of them values must differ for a map to tell the least from the most.
+const Quiet = 0.05
+
+// quiet says whether the values differ so little that a map should not shout it.
+func (h Heat) quiet() bool {
+	low, high := h.extremes()
+	from, to := h.Value[low[0]][low[1]], h.Value[high[0]][high[1]]
+	return to-from < Quiet*math.Max(math.Abs(from), math.Abs(to)) || words.Number(from, h.Decimals) == words.Number(to, h.Decimals)
+}
+
+// cellColor is that of a cell so far up from the least to the most: pale for less, deep for more, on
+// a dark ground too. A map that is quiet keeps to what is
+// near the ground.
+func cellColor(t draw.Theme, quiet bool, share float64) color.RGBA {
+	dark := draw.Contrast(draw.RGB(0), t.Background) < draw.Contrast(draw.RGB(0xFFFFFF), t.Background)
+	switch {
+	case quiet && dark:
+		share = 0.72 + 0.1*share
+	case quiet:
+		share = 0.2 + 0.12*share
+	}
+	if dark {
+		return t.Shade(1 - 0.8*share)
+	}
+	return t.Shade(0.12 + 0.88*share)
 }
 
 // framed says whether there are so few cells that frames can be seen.

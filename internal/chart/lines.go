@@ -178,7 +178,8 @@ func (l Lines) Draw(s *draw.Sheet) error {
 	if err != nil {
 		return err
 	}
-	if err := bodies.Beside(s, l.Bodies, s.Theme.Pair()); err != nil {
+	// The colours are those of the lines.
+	if _, err := beside(s, l.Bodies, slices.Repeat([]color.RGBA{t.Muted}, len(l.Bodies)), usualAbove); err != nil {
 		return err
 	}
 	// The label of the vertical axis stands level above it, where it is easiest to read.
@@ -204,7 +205,7 @@ func (l Lines) Draw(s *draw.Sheet) error {
 		}
 	}
 	// Marks at the left end reach as far as a triangle does, with its rim.
-	f := s.NewFrame(top, y, mostY, max(0.5*size, 1.35*1.3*s.Size.Thick+1.5*s.Size.Thin), max(1.5*size, 1.4*(float64(len(l.Series))+1)*s.Size.Thick))
+	f := s.NewFrame(top, y, mostY, max(0.5*size, 1.35*1.3*s.Size.Thick+1.5*s.Size.Thin), max(1.5*size, (1.9*float64(len(l.Series))+1)*s.Size.Thick))
 	var below [][]string
 	var bottom float64 // of the label of an axis of names
 	if l.XNames == nil {
@@ -215,6 +216,7 @@ func (l Lines) Draw(s *draw.Sheet) error {
 	if err != nil {
 		return err
 	}
+	belowCut(s, f)
 	x, y, plot := f.X, f.Y, f.Plot
 	if plot.Height() < 4*size {
 		return fmt.Errorf("chart: no room on the %s for the lines", s.Size.Name)
@@ -269,13 +271,13 @@ func (l Lines) Draw(s *draw.Sheet) error {
 }
 
 // tells says whether the values at a place of the axis are written: at few names all, of numbers
-// the first, and of one line the last and what is at 0.
+// the first, of few lines the last, and of one line what is at 0.
 func (l Lines) tells(i int) bool {
 	x := l.Series[0].X
 	if l.XNames != nil || l.Scattered {
 		return len(l.XNames)*len(l.Series) <= 12 && !l.Scattered
 	}
-	return i == 0 || len(l.Series) == 1 && (i == len(x)-1 || x[i] == 0)
+	return i == 0 || i == len(x)-1 && len(l.Series) <= 3 || len(l.Series) == 1 && x[i] == 0
 }
 
 // drawRibbon draws the band around the line, if there is one, and returns the colour behind
@@ -368,11 +370,14 @@ func (l Lines) drawSeries(s *draw.Sheet, place *draw.Placer, c color.RGBA, k int
 			if series.Low != nil && (marked || !l.ribbon() && i == len(series.X)-1) {
 				at := points[j].X
 				if !marked {
-					at += 1.4 * (float64(k) + 1.2) * s.Size.Thick
+					at += l.aside(k) * s.Size.Thick
 				}
 				bar := []draw.Point{{X: at, Y: y.At(series.Low[i])}, {X: at, Y: y.At(series.High[i])}}
 				s.Stroke(draw.Mix(s.Theme.Background, c, 0.6), s.Size.Thick, nil, bar...)
 				place.Avoid(bar, 1)
+				if at != points[j].X { // which line it is of
+					s.Stroke(draw.Mix(s.Theme.Background, c, 0.6), s.Size.Thin, nil, points[j], draw.Point{X: at, Y: points[j].Y})
+				}
 			}
 		}
 		if !marked {
@@ -388,6 +393,19 @@ func (l Lines) drawSeries(s *draw.Sheet, place *draw.Placer, c color.RGBA, k int
 		anchors = append(anchors, points...)
 	}
 	return anchors
+}
+
+// aside is how far right of the end of a line its bar stands, in thicknesses: at the end itself
+// unless it would lie on another.
+func (l Lines) aside(k int) float64 {
+	for i, a := range l.Series {
+		for _, b := range l.Series[:i] {
+			if n, m := len(a.High)-1, len(b.High)-1; n >= 0 && m >= 0 && a.Low[n] < b.High[m] && b.Low[m] < a.High[n] {
+				return 1.9 * (float64(k) + 1.2)
+			}
+		}
+	}
+	return 0
 }
 
 // decimalsOf returns how many decimals tell values apart, at most 4.

@@ -153,7 +153,7 @@ func TestSweepAltSaysTheNumbers(t *testing.T) {
 	drawtest.AltSays(t, linesFigure(), "Line chart", "1.022 at −11", "0.918 at 13", "nine in ten bodies", "12,345")
 	drawtest.AltSays(t, namesFigure(), "made-up men: 0.06 at human-flag, 0.30 at iron-cross")
 	drawtest.AltSays(t, scatterFigure(), "40 points")
-	drawtest.AltSays(t, heatFigure(6, 5), "Heat map", "greatest 0.970 at −7.0 and −3.0", "In 1 cells nobody can take the posture")
+	drawtest.AltSays(t, heatFigure(6, 5), "Heat map", "Greatest, 0.970: change of arm length (cm) −7.0, change of shoulder breadth (cm) −3.0.", "In 1 cells nobody can take the posture")
 }
 
 func TestSweepFiguresRefuse(t *testing.T) {

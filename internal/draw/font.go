@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"sync"
 
@@ -134,10 +135,23 @@ func checkGlyphs(s string) error {
 }
 
 // WordsOf splits at ordinary spaces alone: a no-break space holds a number and
-// its unit together.
+// its unit together. From a number to a number is one word.
 func WordsOf(s string) []string {
-	return strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' || r == '\r' })
+	words := strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' || r == '\r' })
+	kept := words[:0]
+	for i := 0; i < len(words); i++ {
+		if n := len(kept); words[i] == "to" && n > 0 && i+1 < len(words) && numberEnd.MatchString(kept[n-1]) && numberStart.MatchString(words[i+1]) {
+			kept[n-1] += " to " + words[i+1]
+			i++
+			continue
+		}
+		kept = append(kept, words[i])
+	}
+	return kept
 }
+
+// How a word ends that is a number with or without its sign, and how one begins.
+var numberEnd, numberStart = regexp.MustCompile(`\d[%°]?$`), regexp.MustCompile(`^[+−±]?\d`)
 
 // Writable says whether the font has a glyph for every character of a text, so
 // that a figure can show it.
@@ -203,6 +217,9 @@ func (s *Sheet) broken(text string, bold bool, size, width float64) string {
 	}
 	var parts []string
 	for _, w := range WordsOf(text) {
+		if TextWidth(w, bold, size) > width {
+			w = strings.ReplaceAll(w, " ", "\u00a0") // what is parted here stays so
+		}
 		for TextWidth(w, bold, size) > width {
 			cut, soft := 0, 0
 			for i, r := range w {

@@ -353,7 +353,7 @@ var drivenBy = map[string]string{
 	"assumptions: skeleton": "where the joints lie", "assumptions: statics": "how the load is shared", "assumptions: strength": "strength of untrained people",
 	"strength exponent": "how strength grows with weight", "strength by mass": "how strength grows with weight", "strength by stature": "how strength grows with height",
 	"strength by age": "how strength falls with age", "shoulder span": "width between the shoulder joints", "shoulder rise": "how far the shoulders rise",
-	"shoulder drop": "height of the shoulder joints", "hip drop": "height of the hip joints", "grip reach": "where the hand grips",
+	"shoulder drop": "where the shoulder joints lie in the body", "hip drop": "where the hip joints lie in the body", "grip reach": "where the hand grips",
 }
 
 // DrivenBy is a plain name of what drives a demand.

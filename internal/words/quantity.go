@@ -299,10 +299,13 @@ func Over(values []float64, format func(float64) string) string {
 	return Interval(format(low), format(high))
 }
 
+// Marked is the place of a mark for a length, in metres: pictures draw it where Mark says.
+func Marked(metres float64) float64 { return math.Round(metres/0.05) * 0.05 }
+
 // Mark writes a length as it is marked on a bar: to 5 cm, and of that the nearest inch, so
 // that both marks are at one place.
 func Mark(metres float64, s System) string {
-	metres = math.Round(metres/0.05) * 0.05
+	metres = Marked(metres)
 	if s != Metric {
 		metres = math.Round(metres/0.0254) * 0.0254
 	}

@@ -61,7 +61,7 @@ func Command(env *console.Environment) *cobra.Command {
 		Long: `Make of a club's table of measurements a card for each athlete, for the human flag: where the
 marks on the pole belong, in centimetres and inches, how tuck and straddle compare with the full
 flag, what gives out first, and which tests would show the next step; and a sheet that compares
-all.
+all. What is the same for everybody stands on the sheet alone.
 
 The table is CSV or XLSX as the club has it: titles, averages and remarks may stay. A row names
 the columns, in English, German, French, Spanish, Portuguese or Italian: name, sex, height,

@@ -18,12 +18,20 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
 
-// CardFigure is an athlete's card. Name is what they are called in the picture.
-func CardFigure(c *said.Card, name string, s words.System) (chart.Card, error) {
+// CardFigure is an athlete's card. Name is what they are called in the picture. shared is what the
+// sheet of the club says for all, which no card repeats.
+func CardFigure(c *said.Card, name string, s words.System, shared *sharedBy) (chart.Card, error) {
 	t := c.Texts(name, s)
+	if shared.steps != "" {
+		t.Steps = nil
+	}
+	if shared.tests != "" {
+		t.Below = strings.TrimSuffix(t.Below, " "+c.SameTests(s))
+	}
 	f := chart.Card{Title: t.Title, Under: t.Under, Marks: t.Marks, Above: t.Above, Tests: t.Tests, Below: t.Below, Foot: cardFoot(c), Narrow: t.Narrow}
 	for _, says := range t.Says {
 		f.Says = append(f.Says, chart.CardText(says))
@@ -39,6 +47,63 @@ func CardFigure(c *said.Card, name string, s words.System) (chart.Card, error) {
 	return f, err
 }
 
+// sharedBy is what is the same on all cards of a club, a sentence each; empty where it is not.
+type sharedBy struct {
+	steps string // how hard the forms are
+	tests string // of which the same result is enough for every form
+}
+
+// alike is by what part of the full hold shares may differ to be the same for a coach.
+const alike = 0.015
+
+// sharedOf finds what cards have in common.
+func sharedOf(cards []said.Card, s words.System) *sharedBy {
+	shared := &sharedBy{}
+	if len(cards) < 2 {
+		return shared
+	}
+	var parts []string
+	for k := range cards[0].Ladder {
+		var middle, ends []float64
+		for i := range cards {
+			if k >= len(cards[i].Ladder) || !cards[i].Ladder[k].Known {
+				return shared
+			}
+			x := cards[i].Ladder[k].Share
+			middle, ends = append(middle, x.Median), append(ends, x.Low, x.High)
+		}
+		if slices.Max(middle)-slices.Min(middle) > alike {
+			return shared
+		}
+		percent := func(x float64) string { return words.Percent(x, 0) }
+		if text := words.Over(middle, percent); cards[0].Ladder[k].Legs != (hold.Legs{}) {
+			parts = append(parts, said.RungName(&cards[0].Ladder[k])+" "+text+" (likely "+words.Over(ends, percent)+")")
+		}
+	}
+	if parts != nil {
+		shared.steps = "For everybody, of what the full flag asks for: " + words.And(parts) + "."
+	}
+	for i := range cards {
+		text := cards[i].SameTests(s)
+		if text != "" && shared.tests != "" && text != shared.tests {
+			return &sharedBy{steps: shared.steps}
+		}
+		if text != "" {
+			shared.tests = text
+		}
+	}
+	return shared
+}
+
+// said are the sentences of what is shared.
+func (b *sharedBy) said() string {
+	text := b.steps
+	if b.tests != "" {
+		text += " " + strings.TrimSuffix(b.tests, ".") + ", an even chance of being enough."
+	}
+	return strings.TrimSpace(text)
+}
+
 // cardFoot is short: a card is small.
 func cardFoot(c *said.Card) draw.Foot {
 	people, model := c.Foot()
@@ -47,6 +112,7 @@ func cardFoot(c *said.Card) draw.Foot {
 
 // ClubFigure compares the athletes of a club, whoever is nearest to the hold first.
 func ClubFigure(cards []said.Card, names []string, s words.System) chart.Dots {
+	shared := sharedOf(cards, s)
 	cards, names = byStrength(cards, names)
 	spacing, force, hard := chart.DotPanel{Label: "Hands apart (" + words.Unit(units.Length, s) + ")"}, chart.DotPanel{Label: "Harder-working arm (" + words.Unit(units.Mass, s) + ")"},
 		chart.DotPanel{Label: "Times an untrained person’s strength"}
@@ -59,23 +125,36 @@ func ClubFigure(cards []said.Card, names []string, s words.System) chart.Dots {
 			if c.Before != nil {
 				if was, had := of(c.Before); ok && had {
 					d.Before, before = was.Median*per, true
+					if text(was.Median) != text(x.Median) {
+						d.Was = text(was.Median)
+					}
 				}
 			}
 			p.Dots = append(p.Dots, d)
 		}
-		dot(&spacing, said.RecommendedSpacing, 1/units.Size(words.Unit(units.Length, s)), func(x float64) string { return words.Mark(x, s) })
+		dot(&spacing, markedSpacing, 1/units.Size(words.Unit(units.Length, s)), func(x float64) string { return words.Mark(x, s) })
 		dot(&force, func(a *said.PersonAnswer) (person.Spread, bool) { return persons.Kilograms(a.Primary()) }, 1/units.Size(words.Unit(units.Mass, s)), func(x float64) string { return words.Rough(x, units.Mass, s) })
 		dot(&hard, func(a *said.PersonAnswer) (person.Spread, bool) { return persons.TimesStrength(a.Primary()) }, 1, words.Times)
 	}
 	f := chart.Dots{Names: names, Panels: []chart.DotPanel{spacing, force, hard}, Foot: cardFoot(&cards[0])}
 	f.Foot.People = fmt.Sprintf("what was measured of %d athletes, the rest drawn from people of their sex", len(cards))
-	f.Key = persons.DotKey + persons.UntrainedKey
+	f.Key = persons.DotKey
 	if before {
-		f.Key += " Ring: by the earlier table."
+		f.Key += " Ring: last time, where it moved."
 	}
-	f.Less, f.More, f.Around, f.Special = "can", "cannot", 1, len(f.Panels)-1
+	f.Key += persons.UntrainedKey
+	if says := shared.said(); says != "" {
+		f.Key += " " + words.NoBreak(says)
+	}
+	f.WaysOf, f.Less, f.More, f.Around, f.Special = "an untrained person’s strength is", "enough", "not enough", 1, len(f.Panels)-1
 	f.Title = clubTitle(cards, s)
 	return f
+}
+
+// markedSpacing is where the hands belong as it is said, to where the marks are.
+func markedSpacing(a *said.PersonAnswer) (person.Spread, bool) {
+	x, ok := said.RecommendedSpacing(a)
+	return person.Spread{Median: words.Marked(x.Median), Low: words.Marked(x.Low), High: words.Marked(x.High)}, ok
 }
 
 // byStrength sorts cards with their names by how many times their strength the hold takes; of whom
@@ -126,14 +205,14 @@ func clubTitle(cards []said.Card, s words.System) string {
 // write writes everything into the folder.
 func (of *Study) write(env *console.Environment, folder string, cards []said.Card, s words.System, stamp provenance.Stamp, summary []byte) error {
 	size := of.Card
-	names := persons.ChartNames(said.AnswersOf(cards))
+	names, shared := persons.ChartNames(said.AnswersOf(cards)), sharedOf(cards, s)
 	var figures []chart.Card
 	var leaves []draw.Leaf
 	for i := range cards {
 		if names[i] != cards[i].Person.Name {
 			fmt.Fprintf(env.Stderr, "the letters of %s cannot be drawn here: %s on the card\n", cards[i].Person.Name, names[i])
 		}
-		f, err := CardFigure(&cards[i], names[i], s)
+		f, err := CardFigure(&cards[i], names[i], s, shared)
 		if err != nil {
 			return err
 		}

@@ -14,6 +14,7 @@ import (
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
@@ -99,10 +100,10 @@ func (d *Drivers) body(p *DriversPart) []bodies.Silhouette {
 
 func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Kind) chart.ShareBars {
 	b := chart.ShareBars{
-		Label:  "Share of how much " + words.Label(d.Of) + " varies",
-		Note:   "What several have in common is split between them.",
-		Bodies: d.body(p),
-		Foot:   d.foot(p.Model(), int(r.Evaluations), p),
+		Label:   "Share of how much " + words.Label(d.Of) + " varies",
+		Between: words.Sexes(p.People),
+		Bodies:  d.body(p),
+		Foot:    d.foot(p.Model(), int(r.Evaluations), p),
 	}
 	list := ranked(r, kind)
 	rest := 0.0
@@ -120,13 +121,8 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 		b.Note = "What each does alone and together with others, so that all make more than 100\u00a0%; over " + p.SobolOf + "."
 	} else {
 		people, assumptions, models := sharesBySource(p)
-		b.Title = fmt.Sprintf("%s, %s: %s makes %s of how much %s varies; ", words.Capital(d.holdWords()), words.Sexes(p.People), b.Rows[0].Label, words.Whole(clampShare(b.Rows[0].Value)), words.Label(d.Of))
 		b.Whole = [...]float64{chart.FromPeople: clampShare(people), chart.FromAssumptions: clampShare(assumptions), chart.FromModels: clampShare(models)}
-		of := []string{"all of their bodies " + words.Whole(b.Whole[chart.FromPeople])}
-		if models > 0 {
-			of = append(of, "which model is right "+words.Whole(b.Whole[chart.FromModels]))
-		}
-		b.Title += words.And(of)
+		b.Title = fmt.Sprintf("%s, %s: %s", words.Capital(d.holdWords()), words.Sexes(p.People), d.wholeWords(&b))
 	}
 	switch {
 	case len(small) > 2:
@@ -134,18 +130,36 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 	case len(small) > 0:
 		b.Note += " Next to nothing: " + words.And(small) + "."
 	}
-	b.Title = words.NoBreak(b.Title)
+	b.Title, b.Note = words.NoBreak(b.Title), strings.TrimSpace(b.Note)
 	return b
+}
+
+// wholeWords says what makes how much of the spread, the most first.
+func (d *Drivers) wholeWords(b *chart.ShareBars) string {
+	says := [...]string{chart.FromPeople: "that " + b.Between + " differ", chart.FromAssumptions: "what nobody has measured", chart.FromModels: "not knowing which model is right"}
+	order := []chart.Source{chart.FromPeople, chart.FromAssumptions, chart.FromModels}
+	slices.SortStableFunc(order, func(i, j chart.Source) int { return cmp.Compare(b.Whole[j], b.Whole[i]) })
+	var parts []string
+	for _, of := range order {
+		if share := b.Whole[of]; share > 0 {
+			how := words.Whole(share)
+			if parts == nil {
+				how += " of the spread of " + words.Label(d.Of)
+			}
+			parts = append(parts, how+" is "+says[of])
+		}
+	}
+	return strings.Join(parts, "; ")
 }
 
 // spreadFigure sets how people differ beside what nobody has measured, both in the demand's
 // own unit, for each part that has them.
-func spreadFigure(d *Drivers) (f chart.Dots, ok bool) {
-	f = chart.Dots{Panels: []chart.DotPanel{{Label: "people differ"}, {Label: "nobody has measured"}}, Key: "Dot: the middle; line: nine in ten people, and nine in ten of what nobody has measured of somebody in their middle."}
+func spreadFigure(d *Drivers) (f chart.Ranges, ok bool) {
 	var times []float64 // as much as people differ
 	var ph words.Demand
 	bodies := 0
 	var populations []*DriversPart // one of each
+	var models []string
 	for i := range d.Parts {
 		p := &d.Parts[i]
 		s := p.Split
@@ -155,47 +169,57 @@ func spreadFigure(d *Drivers) (f chart.Dots, ok bool) {
 		ph = p.spoken(d.Of).Plainly()
 		low, middle, high := s.Quantiles[0].AtCentre, s.Quantiles[1], s.Quantiles[2].AtCentre
 		times = append(times, (middle.High-middle.Low)/(high-low))
-		f.Names = append(f.Names, words.NoBreak(d.whose(p)))
-		for k, ends := range [][2]float64{{low, high}, {middle.Low, middle.High}} {
-			f.Panels[k].Dots = append(f.Panels[k].Dots, chart.Dot{Value: ph.Scale * middle.AtCentre, Low: ph.Scale * min(ends[0], middle.AtCentre), High: ph.Scale * max(ends[1], middle.AtCentre),
-				Before: math.NaN(), Text: words.OneLine(words.Interval(ph.Bare(ends[0]), ph.Bare(ends[1])))})
+		over := func(from, to float64) string {
+			return words.WithUnit(words.Interval(ph.Bare(from), ph.Bare(to)), ph.Unit)
 		}
+		one := func(from, to float64, says string) chart.Range {
+			return chart.Range{Says: words.NoBreak(says + ": " + over(from, to)), Middle: ph.Scale * middle.AtCentre, Low: ph.Scale * min(from, middle.AtCentre), High: ph.Scale * max(to, middle.AtCentre)}
+		}
+		people := words.Sexes(p.People)
+		f.Groups = append(f.Groups, chart.RangeGroup{Name: words.NoBreak(d.whose(p)), Ranges: [2]chart.Range{
+			one(low, high, people+" differ"),
+			one(middle.Low, middle.High, "one average "+words.UntrainedOf(p.population()).One+", by what nobody has measured"+mostly(p)),
+		}})
+		models = names.Once(models, p.Model())
 		if !slices.ContainsFunc(populations, func(q *DriversPart) bool { return q.People == p.People }) {
 			populations, f.Bodies = append(populations, p), append(f.Bodies, d.body(p)...)
 			bodies += s.Bodies
 		}
 	}
-	if len(f.Names) == 0 {
+	if len(f.Groups) == 0 {
 		return f, false
+	}
+	if len(f.Groups) == 1 {
+		f.Groups[0].Name = ""
 	}
 	if len(f.Bodies) > mostBodies {
 		f.Bodies = nil
 	}
-	f.Axis = words.Capital(strings.TrimPrefix(words.PlainNoun(d.Of), "the ")) + words.InBrackets(ph.Unit)
-	f.Title = words.NoBreak(fmt.Sprintf("%s: what nobody has measured%s moves %s %s times as much as people differ", words.Capital(d.holdWords()), mostly(populations), words.Label(d.Of),
-		words.Over(times, func(x float64) string { return words.Number(x, 1) })))
-	f.Foot = d.foot("as named at each bar", bodies, populations...)
+	between := "people"
+	if len(populations) == 1 {
+		between = words.Sexes(populations[0].People)
+	}
+	f.Axis = words.Capital(strings.TrimPrefix(words.PlainNoun(d.Of), "the ")) + words.InBrackets(ph.Unit) + ", nine in ten"
+	f.Title = words.NoBreak(fmt.Sprintf("%s: what nobody has measured could move %s %s times as far as %s differ", words.Capital(d.holdWords()), words.Label(d.Of),
+		words.Over(times, func(x float64) string { return words.Number(x, 1) }), between))
+	model := "as named"
+	if len(models) == 1 {
+		model = models[0]
+	}
+	f.Foot = d.foot(model, bodies, populations...)
 	return f, true
 }
 
-// mostly names what makes most of what nobody has measured, where it is the same of all people.
-func mostly(parts []*DriversPart) string {
-	var first []string
-	for _, p := range parts {
-		if p.Shares == nil {
-			return ""
-		}
-		_, assumptions, _ := sharesBySource(p)
-		if top := ranked(p.Shares, drivers.ShapleyEffect)[0]; sourceOf(p, top.Groups[0]) == chart.FromAssumptions && top.Value > assumptions/2 {
-			first = names.Once(first, words.DrivenBy(top.Groups[0]))
-		} else {
-			return ""
-		}
-	}
-	if len(first) != 1 {
+// mostly names what makes most of what nobody has measured, if one thing does.
+func mostly(p *DriversPart) string {
+	if p.Shares == nil {
 		return ""
 	}
-	return ", mostly " + first[0] + ","
+	_, assumptions, _ := sharesBySource(p)
+	if top := ranked(p.Shares, drivers.ShapleyEffect)[0]; sourceOf(p, top.Groups[0]) == chart.FromAssumptions && top.Value > assumptions/2 {
+		return " (mostly " + words.DrivenBy(top.Groups[0]) + ")"
+	}
+	return ""
 }
 
 // whose names the people of a part, with the model where several are compared.
@@ -210,9 +234,10 @@ func (d *Drivers) whose(p *DriversPart) string {
 // screenFigure ranks what moves the demand, as a share of that of the median body.
 func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	b := chart.ShareBars{
-		Label:  "How much " + words.Label(d.Of) + " changes from the least to the most of each, on average over bodies",
-		Bodies: d.body(p),
-		Foot:   d.foot(p.Model(), int(p.Screen.Evaluations), p),
+		Label:   "How much " + words.Label(d.Of) + " changes from the least to the most of each, on average over bodies",
+		Between: words.Sexes(p.People),
+		Bodies:  d.body(p),
+		Foot:    d.foot(p.Model(), int(p.Screen.Evaluations), p),
 	}
 	median := math.Abs(p.Function.Median())
 	list := rankedEffects(p.Screen.Effects)
@@ -222,7 +247,7 @@ func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	if n := len(list) - mostScreen; n > 0 {
 		b.Note = fmt.Sprintf("The other %d move it by less than the last one here.", n)
 	}
-	b.Title = words.NoBreak(fmt.Sprintf("%s, %s: of %d things, %s moves %s most, by %s", words.Capital(d.holdWords()), words.Sexes(p.People), len(list), b.Rows[0].Label, words.Label(d.Of), words.Whole(b.Rows[0].Value)))
+	b.Title = words.NoBreak(fmt.Sprintf("%s, %s: of %d body measures and assumptions, %s moves %s most, by %s", words.Capital(d.holdWords()), words.Sexes(p.People), len(list), b.Rows[0].Label, words.Label(d.Of), words.Whole(b.Rows[0].Value)))
 	return b
 }
 
@@ -233,15 +258,20 @@ func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 	}
 	unit := words.InBrackets(ph.Unit)
 	last := len(c.X) - 1
+	of := alongWords(p)
 	a := chart.Along{
 		XLabel: words.Capital(traitWords(c.Trait)), YLabel: words.Capital(strings.TrimPrefix(ph.Noun, "the ")) + unit,
-		Curve:  chart.Series{Name: "people in the middle", X: scaled(c.X, traitScale(c.Trait)), Y: scaled(c.Mean, ph.Scale), Low: scaled(c.Low, ph.Scale), High: scaled(c.High, ph.Scale)},
-		Spread: "nine in ten people",
+		Curve:  chart.Series{Name: "average " + of.one + " of that " + of.name, X: scaled(c.X, traitScale(c.Trait)), Y: scaled(c.Mean, ph.Scale), Low: scaled(c.Low, ph.Scale), High: scaled(c.High, ph.Scale)},
+		Spread: "nine in ten " + of.people,
+		Ends:   true, Decimals: [2]int{1, ph.Decimals()},
 		Bodies: d.body(p),
 		Foot:   d.foot(p.Model(), c.N, p),
 	}
+	if c.Trait.Unit() == "" {
+		a.Decimals[0] = 3
+	}
 	if c.Alone != nil {
-		a.Alone, a.AloneName = scaled(c.Alone, ph.Scale), "one body, only this changed"
+		a.Alone, a.AloneName = scaled(c.Alone, ph.Scale), "the same "+of.one+", only "+of.more
 	}
 	if d.Of == hold.Difficulty && p.Models[0].Statics == hold.Equilibrium {
 		a.YLabel = "Times the strength of an untrained person of that sex, size and age"
@@ -260,31 +290,51 @@ func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 	return a
 }
 
+// alongWords are how a chart along a trait speaks of it and of the people.
+func alongWords(p *DriversPart) (of struct{ people, one, name, more string }) {
+	of.people, of.one, of.name = words.Sexes(p.People), words.UntrainedOf(p.population()).One, words.Plain(p.Along.Trait.String())
+	of.more = "a greater " + of.name
+	if t, ok := body.ParseTrait(p.Along.Trait.String()); ok && t.Info().More != "" {
+		of.more = t.Info().More + " " + t.Info().Noun
+	}
+	return of
+}
+
 // alongTitle says how it is for those who have more of a trait than others, and what that
 // alone does.
 func alongTitle(d *Drivers, p *DriversPart) string {
-	c, ways := p.Along, words.SizesOf(d.Of, p.Models[0].Statics)
-	last := len(c.X) - 1
+	c, ways, of := p.Along, words.SizesOf(d.Of, p.Models[0].Statics), alongWords(p)
+	last, label := len(c.X)-1, words.Label(d.Of)
 	change := func(values []float64) float64 { return 100 * (values[last]/values[0] - 1) }
-	how := ways.Plainly(change(c.Mean), 0)
-	if math.Abs(c.Mean[last]-c.Mean[0]) <= 2*math.Hypot(c.StandardError[0], c.StandardError[last]) {
-		how = map[bool]string{true: "equally hard", false: "the same " + words.Label(d.Of)}[ways.Hard]
-	} else if !ways.Hard {
-		how = words.Label(d.Of) + " " + how
+	by, hold := change(c.Mean), d.holdWords()
+	same := math.Abs(c.Mean[last]-c.Mean[0]) <= 2*math.Hypot(c.StandardError[0], c.StandardError[last])
+	size := func(percent float64) string { return words.Percent(math.Abs(percent)/100, 0) }
+	weighs := strings.HasPrefix(d.Of.Unit, "BW") // forces and moments are needed, angles and lengths are not
+	var text string
+	switch {
+	case same && ways.Hard:
+		text = fmt.Sprintf("the %s is equally hard for %s with %s", hold, of.people, of.more)
+	case same:
+		text = fmt.Sprintf("the %s of the %s is the same for %s with %s", label, hold, of.people, of.more)
+	case ways.Hard:
+		text = fmt.Sprintf("the %s is %s for %s with %s", hold, ways.Plainly(by, 0), of.people, of.more)
+	case !weighs:
+		text = fmt.Sprintf("the %s of the %s is %s for %s with %s", label, hold, ways.Plainly(by, 0), of.people, of.more)
+	default:
+		text = fmt.Sprintf("%s with %s need %s %s %s in the %s", of.people, of.more, size(by), words.Way(by, "more", "less"), label, hold)
 	}
-	name, unit := words.Plain(c.Trait.String()), ""
-	if c.Trait.Unit() == "m" {
-		unit = " cm"
-	}
-	text := fmt.Sprintf("%s, %s with %s %s instead of %s: %s", words.Capital(d.holdWords()), words.Sexes(p.People), name, traitNumber(c.Trait, c.X[last])+unit, traitNumber(c.Trait, c.X[0]), how)
 	if c.Alone != nil {
-		alone := ways.Plainly(change(c.Alone), 0)
-		if math.Abs(change(c.Alone)) < 0.5 {
-			alone = "next to nothing"
+		alone := change(c.Alone)
+		says := size(alone) + " " + words.Way(alone, "more", "less")
+		if ways.Hard || !weighs {
+			says = ways.Plainly(alone, 0)
 		}
-		text += "; that alone on one body: " + alone
+		if math.Abs(alone) < 0.5 {
+			says = "next to nothing"
+		}
+		text += fmt.Sprintf("; %s alone, %s", of.more, says)
 	}
-	return text
+	return words.Capital(text)
 }
 
 // A chart of what one unit is worth sets so many bodies side by side, and shows so many
@@ -345,7 +395,7 @@ func worthFigure(d *Drivers, parts []*DriversPart) chart.Dots {
 	}
 	f := chart.Dots{
 		Own: true, Axis: "Change of " + strings.TrimPrefix(words.PlainNoun(d.Of), "the ") + " (%)", Less: ways.Less, More: ways.More,
-		Key:  "Dot: in the middle of what nobody has measured; line: nine in ten of it. Nothing else of the body changes; hands go where it then does best.",
+		Key:  "Mark: what nobody has measured at its best guess; line: nine in ten of what it could be. Nothing else changes but the best place of the hands.",
 		Foot: d.foot(parts[0].Model(), len(parts), parts...),
 	}
 	var whose []string
@@ -357,13 +407,16 @@ func worthFigure(d *Drivers, parts []*DriversPart) chart.Dots {
 			row := at(p, rows[i].Name)
 			x := worthPlace(row)
 			panel.Dots = append(panel.Dots, chart.Dot{Value: x, Low: min(row.Low, row.High), High: max(row.Low, row.High), Before: math.NaN(), Text: words.OneLine(ways.Plainly(x, 1)),
-				Range: words.NoBreak(words.Interval(words.SignedEffect(row.Low), words.SignedEffect(row.High)))})
+				Range: ways.Between(row.Low, row.High)})
 		}
 		f.Panels = append(f.Panels, panel)
 		f.Bodies = append(f.Bodies, d.body(p)...)
 	}
 	for i := range rows {
-		f.Names = append(f.Names, words.NoBreak(worthOfWhat(&rows[i], parts[0].Worth.Working)))
+		name, share, cut := strings.Cut(worthOfWhat(&rows[i], parts[0].Worth.Working), ", ")
+		if f.Names = append(f.Names, words.NoBreak(name)); cut { // it would be a row of two lines
+			f.Key += " " + words.NoBreak(words.Capital(name)+": "+share+".")
+		}
 	}
 	f.Title = worthTitle(d, parts, rows, at, &ways)
 	f.Foot.People = "one body each, the medians of " + f.Foot.People

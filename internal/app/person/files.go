@@ -36,10 +36,10 @@ import (
 	"gonum.org/v1/gonum/floats"
 )
 
-// What the dots of persons are, and against whom they are hard.
+// What the dots of persons are, and whose strength it is where none was tested.
 const (
-	DotKey       = "Dot: the middle of what is not known; line: nine in ten of it."
-	UntrainedKey = " Own strength was not tested: hard is against an untrained person of that sex, size and age, whose strength is estimated, not validated."
+	DotKey       = "Dot: best estimate. Line: likely range (9 in 10)."
+	UntrainedKey = " Own strength was not tested; an untrained person’s, of that sex, size and age, is estimated, not validated."
 )
 
 // DotOf is what is not known of a person, in the unit of an axis; none where it is not ok.
@@ -137,7 +137,8 @@ func bodyOf(a *said.PersonAnswer, m *person.ModelResult, name string) []bodies.S
 // known: at each angle of the arms, which stands where it puts the hands of the middle body.
 func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart.Along {
 	c, scale := m.Curve, 1.0
-	axis, takes, of := "Times the assumed strength", func(x float64) string { return words.Times(x) + " times" }, " the assumed strength"
+	whose := ofUntrained(a)
+	axis, takes, of := "Times "+whose, func(x float64) string { return words.Times(x) + " times" }, " "+whose
 	if m.Model != hold.Equilibrium {
 		scale, axis, takes, of = 100, "Force along each arm (% of body weight)", words.Whole, " of body weight along each arm"
 	}
@@ -149,22 +150,37 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart
 		slices.Reverse(list) // the hands are the farther apart, the smaller the angle
 	}
 	first, last := curve.X[0], curve.X[len(curve.X)-1]
-	apart, open, label := words.Mark(c.BestSpacing, words.Metric), "", "Centimetres between the hands of the middle body"
+	apart, open, label := words.Mark(c.BestSpacing, words.Metric), "", "Hands apart (cm)"
 	told, _ := m.Quantity(hold.HandSpacing) // of a model that judges alone
-	q := person.Spread{Low: 100 * told.All.Low, High: 100 * told.All.High}
-	if low, high := words.Mark(q.Low/100, words.Metric), words.Mark(q.High/100, words.Metric); told.All.Low < told.All.High {
-		open, label = " ("+words.Interval(low, high)+")", label+"; line: nine in ten"
+	// What is drawn is where the marks are that the words name.
+	var q person.Spread
+	if low, high := words.Mark(told.All.Low, words.Metric), words.Mark(told.All.High, words.Metric); told.All.Low < told.All.High {
+		open, label = " ("+words.Interval(low, high)+")", label+"; line: where it may be easiest"
+		q = person.Spread{Low: 100 * words.Marked(told.All.Low), High: 100 * words.Marked(told.All.High)}
 	}
 	return chart.Along{
-		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with the hands %s apart%s, where it takes %s", name, a.HoldWords(words.Metric), apart, open, takes(c.BestPeak)+of)),
+		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with hands %s apart%s: %s", name, a.HoldWords(words.Metric), apart, open, takes(c.BestPeak)+of)),
 		XLabel: label, YLabel: axis,
-		Spread: "nine in ten of what is not known",
+		Spread: "likely range (9 in 10)",
 		Curve:  curve,
 		Low:    q.Low, High: q.High,
-		Best:   chart.Mark{X: min(max(100*c.BestSpacing, first), last), Y: scale * c.BestPeak, Label: words.NoBreak(apart + ": " + takes(c.BestPeak))},
+		Best:   chart.Mark{X: min(max(100*words.Marked(c.BestSpacing), first), last), Y: scale * c.BestPeak, Label: words.NoBreak(apart + ": " + takes(c.BestPeak))},
 		Bodies: bodyOf(a, m, name),
 		Foot:   personFoot(a, m, name, true),
 	}
+}
+
+// ofUntrained says whose strength a hold is hard against: the person's own as far as it was
+// tested, else that of somebody untrained like them.
+func ofUntrained(a *said.PersonAnswer) string {
+	of := words.UntrainedOf(a.Conditioned.Population)
+	switch {
+	case a.Person.Tests != nil && a.Ready != nil && a.Ready.Own != nil && len(a.Ready.Own.Untested) > 0:
+		return of.Whose + " strength, as far as tested"
+	case a.Person.Tests != nil:
+		return of.Whose + " tested strength"
+	}
+	return "an untrained " + of.One + "’s strength"
 }
 
 // PersonFreeBody is the hold of the person's median body, to scale.
@@ -199,46 +215,70 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 	now, unit, bare := scaled(q.All, scale*p.Scale), p.Unit, func(w float64) string { return p.Bare(scale * w) }
 	kilograms := words.Unit(units.Mass, words.Metric)
 	weighed := slices.ContainsFunc(a.Conditioned.Known, func(k anthro.Known) bool { return k.Of == anthro.Mass })
-	if kg, ok := Kilograms(m); ok && weighed { // else most of the range would be the weight's
+	kg, inKilograms := Kilograms(m)
+	if inKilograms = inKilograms && weighed; inKilograms { // else most of the range would be the weight's
 		now, unit = kg, kilograms
 		bare = func(w float64) string { return words.Number(w*kg.Median/q.All.Median, 1) }
 	}
 	text := func(w float64) string { return words.OneLine(words.WithUnit(bare(w), unit)) }
 	today, best := q.All.Width(), m.Next[0]
+	axis := unit
+	if inKilograms {
+		axis = kilogramsOf(m, unit)
+	}
 	f := chart.Dots{
-		Axis: words.Capital(strings.TrimPrefix(words.PlainNoun(m.Main), "the ")) + words.InBrackets(unit), Panels: make([]chart.DotPanel, 1),
-		Key:    "Dot: the middle of what is not known; line and number: how far nine in ten of it reach.",
+		Axis: words.Capital(strings.TrimPrefix(words.PlainNoun(m.Main), "the ")) + words.InBrackets(axis), Panels: make([]chart.DotPanel, 1),
+		Key:    "Dot: best estimate. Line: likely range (9 in 10). Number: how wide that range is.",
 		Bodies: bodyOf(a, m, name),
 		Foot:   personFoot(a, m, name, true),
 	}
 	row := func(name string, width float64) {
 		left := width / today
 		low, high := now.Median-float64(left*(now.Median-now.Low)), now.Median+float64(left*(now.High-now.Median))
-		f.Names = append(f.Names, words.NoBreak(name))
-		f.Panels[0].Dots = append(f.Panels[0].Dots, chart.Dot{Value: now.Median, Low: low, High: high, Before: math.NaN(), Text: text(width)})
-		if unit != kilograms {
-			f.Panels[0].Dots[len(f.Names)-1].Text = bare(width) // the axis has it
+		dot := chart.Dot{Value: now.Median, Low: low, High: high, Before: math.NaN(), Text: text(width), Told: "a range that is " + text(width) + " wide"}
+		if !inKilograms {
+			dot.Text = bare(width) // the axis has it
+		}
+		if len(f.Names) > 0 {
+			dot.Whole = [2]float64{now.Low, now.High}
+		}
+		f.Names, f.Panels[0].Dots = append(f.Names, words.NoBreak(name)), append(f.Panels[0].Dots, dot)
+	}
+	test := strengthNext(a, s)
+	if test != "" && best.Reduction >= telling {
+		test = "" // a tape tells more at once
+	}
+	worth := best.Reduction >= telling || m.Floor > 0 && 1-m.Floor/today >= telling
+	if worth {
+		row("today", today)
+		for _, g := range m.Next[:min(mostNext, len(m.Next))] {
+			if best.Reduction < telling || g.Reduction < telling/2 {
+				break // and so do those after it
+			}
+			row("with "+strings.TrimPrefix(said.GainPlainly(g), "a "), g.Width)
+		}
+		if m.Floor > 0 {
+			row("with all of the body measured", m.Floor)
+		}
+		f.Key += " Green: what it would take away."
+	} else {
+		f.Panels, f.Key = nil, fmt.Sprintf("Likely range (9 in 10) of the %s: %s wide today, %s with all of the body measured.", words.Label(m.Main), words.OneLine(words.WithUnit(bare(today), axis)), text(max(m.Floor, 0)))
+	}
+	switch {
+	case test != "" && worth:
+		f.Title, f.Says = fmt.Sprintf("%s: test strength next; measuring all of the body would take %s off today’s range of %s", name, bare(today-m.Floor), text(today)), words.Capital(test)+"."
+	case test != "":
+		f.Title, f.Says = fmt.Sprintf("%s: test strength next; of the body nothing is left that is worth measuring", name), words.Capital(test)+"."
+	case best.Reduction >= telling:
+		f.Title = fmt.Sprintf("%s, next: %s, which takes %s off today’s range of %s", name, said.GainPlainly(best), bare(today-best.Width), text(today))
+	default:
+		f.Title = fmt.Sprintf("%s: no tape or scan takes more than %s off today’s range of %s", name, bare(today-best.Width), text(today))
+		if !worth {
+			f.Says = "Nothing is left that is worth measuring."
 		}
 	}
-	row("today", today)
-	for _, g := range m.Next[:min(mostNext, len(m.Next))] {
-		if best.Reduction < telling || g.Reduction < telling/2 {
-			break // and so do those after it
-		}
-		row("with "+strings.TrimPrefix(said.GainPlainly(g), "a "), g.Width)
-	}
-	stay := ""
-	if m.Floor > 0 {
-		row("with all of the body measured", m.Floor)
-		stay = fmt.Sprintf("; %s stay whatever is measured of the body", bare(m.Floor))
-	}
-	f.Title = fmt.Sprintf("%s, next: %s, which takes %s off today’s range of %s", name, said.GainPlainly(best), bare(today-best.Width), text(today)) + stay
-	if best.Reduction < telling {
-		f.Title = fmt.Sprintf("%s: no tape or scan takes more than %s off today’s range of %s", name, bare(today-best.Width), text(today)) + stay
-		if test := strengthNext(a, s); test != "" {
-			f.Title = fmt.Sprintf("%s: test strength next; measuring all of the body would leave %s of today’s range of %s", name, bare(m.Floor), text(today))
-			f.Key = "Next: " + test + ". " + f.Key
-		}
+	if m.Floor > 0 && test == "" && worth {
+		f.Title += fmt.Sprintf("; %s stay whatever is measured of the body", bare(m.Floor))
 	}
 	f.Title = words.NoBreak(f.Title)
 	return f
@@ -251,7 +291,7 @@ func strengthNext(a *said.PersonAnswer, s words.System) string {
 	}
 	for i := range a.Ready.Asks.Enough {
 		if e := &a.Ready.Asks.Enough[i]; !e.Shown && !e.Tested {
-			return said.EnoughTest(e, s) + "; " + said.EnoughResult(e, s)
+			return said.EnoughTest(e, s) + ": " + said.EvenChance(e, s)
 		}
 	}
 	return ""
@@ -287,7 +327,7 @@ func Together(answers []said.PersonAnswer, names []string, s words.System) []dra
 		var persons []together
 		for _, i := range of[at] {
 			a := &answers[i]
-			p := together{name: names[i], m: modelFor(a, at.model), a: a}
+			p := together{name: names[i], called: names[i], m: modelFor(a, at.model), a: a}
 			if with := words.NoBreak(words.PostureUnder(a.Posture(), a.Person.Load)); with != "" {
 				p.name += ", " + with
 			}
@@ -306,24 +346,22 @@ func Together(answers []said.PersonAnswer, names []string, s words.System) []dra
 
 // together is one of several persons under a model.
 type together struct {
-	name string
-	m    *person.ModelResult
-	a    *said.PersonAnswer
+	name   string // with the posture
+	called string // without
+	m      *person.ModelResult
+	a      *said.PersonAnswer
 }
 
 // inKilograms compares what a hold asks of persons.
 func inKilograms(persons []together, s words.System) (chart.Dots, bool) {
 	m := persons[0].m
 	noun, per := words.Capital(strings.TrimPrefix(words.PlainNoun(m.Main), "the ")), words.Unit(units.Mass, s)
-	unit := per
-	if m.Main.Unit == "BW·m" {
-		unit += " at one metre"
-	}
+	unit := kilogramsOf(m, per)
 	f, least := dotsOf(persons, func(p together) chart.Dot {
 		x, ok := Kilograms(p.m)
 		return DotOf(x, ok, 1/units.Size(per), func(x float64) string { return words.Rough(x, units.Mass, s) })
 	})
-	f.Axis, f.Key = noun+" ("+unit+")", DotKey
+	f.Axis, f.Key = noun+" ("+unit+")", DotKey+overlapping(f.Panels[0].Dots)
 	if least != nil {
 		f.Title = words.NoBreak(fmt.Sprintf("%s needs least for the %s: about %s", f.Names[0], persons[0].a.HoldWords(s), least.Text))
 		if m.Main.Unit == "BW·m" {
@@ -336,25 +374,57 @@ func inKilograms(persons []together, s words.System) (chart.Dots, bool) {
 	return f, least != nil
 }
 
+// overlapping says that the ranges of the first and of others overlap, if they do.
+func overlapping(dots []chart.Dot) string {
+	if len(dots) > 1 && dots[0].High >= dots[1].Low {
+		return " The ranges overlap: the order is a best estimate too."
+	}
+	return ""
+}
+
+// kilogramsOf is the unit of a main demand that is written as the weight of so much.
+func kilogramsOf(m *person.ModelResult, unit string) string {
+	if m.Main.Unit == "BW·m" {
+		unit += " at one metre"
+	}
+	return unit
+}
+
 // inStrengths compares how hard a hold is for persons: in their own strength where tests
 // tell it, else in that of untrained people.
 func inStrengths(persons []together) (chart.Dots, bool) {
 	tested := slices.ContainsFunc(persons, func(p together) bool { return p.a.Person.Tests != nil })
-	f, least := dotsOf(persons, func(p together) chart.Dot {
+	named := slices.Clone(persons)
+	for i, p := range named {
+		if p.a.Person.Tests != nil {
+			named[i].name += " (tested)"
+		} else if tested {
+			named[i].name += " (not tested)"
+		}
+	}
+	f, least := dotsOf(named, func(p together) chart.Dot {
 		x, ok := TimesStrength(p.m)
-		return DotOf(x, ok, 1, words.Times)
+		return DotOf(x, ok, 1, func(x float64) string { return words.Times(x) + " times" })
 	})
-	f.Axis, f.Key = "Times an untrained person’s strength", DotKey+UntrainedKey
+	f.Axis, f.Key = "Strength needed ÷ an untrained person’s", DotKey+UntrainedKey
 	if tested {
-		f.Axis = "Times the person’s strength"
-		f.Key = DotKey + " Strength: by own tests of those who did some, else that of an untrained person of that sex, size and age, which is estimated, not validated."
+		f.Axis = "Strength needed ÷ own strength"
+		f.Key = DotKey + " Strength of those not tested: that of an untrained person of that sex, size and age, estimated, not validated."
 	}
 	f.Less, f.More, f.Around = "enough", "not enough", 1
 	if least != nil {
-		f.Title = words.NoBreak(words.Capital(persons[0].a.HoldWords(words.Metric)) + ": " + whoIsStrongEnough(f.Names, f.Panels[0].Dots))
+		var names []string
+		for _, name := range f.Names {
+			i := slices.IndexFunc(named, func(p together) bool { return p.name == name })
+			names = append(names, persons[i].called)
+		}
+		f.Title = words.NoBreak(words.Capital(persons[0].a.HoldWords(words.Metric)) + ": " + whoIsStrongEnough(names, f.Panels[0].Dots))
 	}
 	return f, least != nil
 }
+
+// mostNamed is of how many persons a title gives the names.
+const mostNamed = 4
 
 // whoIsStrongEnough says who has enough strength in nine in ten of what is not known, who has not,
 // and of whom it is open: by name where they are few.
@@ -374,7 +444,7 @@ func whoIsStrongEnough(names []string, dots []chart.Dot) string {
 	}
 	var parts []string
 	for k, list := range who {
-		if len(list) > 2 {
+		if len(list) > mostNamed {
 			list = []string{fmt.Sprintf("%d of %d", len(list), len(names))}
 		}
 		if len(list) > 0 {

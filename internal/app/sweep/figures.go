@@ -126,6 +126,7 @@ func (c *Sweep) figure(d, k, combinations int) (draw.Figure, bool) {
 	_, arms := traitOf(first)
 	_, others := traitOf(second)
 	h.Title, h.Bodies, h.Unchanged = c.titled(d, &e, 2, rest), c.bodiesAt(d, &e), arms && others
+	h.LeastAt, h.MostAt = words.NoBreak(c.at(e.leastAt)), words.NoBreak(c.at(e.greatesAt))
 	return h, true
 }
 
@@ -212,36 +213,58 @@ func (c *Sweep) bodyFinding(d int, e *sweepExtremes, axes int) (string, bool) {
 			base = p.central[d]
 		}
 	}
-	end, at := e.least, e.leastAt
-	if math.Abs(e.greatest-base) > math.Abs(e.least-base) {
-		end, at = e.greatest, e.greatesAt
+	type corner struct {
+		value, by   float64
+		parts, ways []string // with and without what is changed
 	}
-	var parts, whole []string
+	corners := []corner{{value: e.greatest}, {value: e.least}}
+	var whole []string
 	for i := range axes {
 		a := &c.study.Axes[i]
 		t, ok := traitOf(a)
 		if !ok {
 			return "", false
 		}
-		if at[i] != 0 {
-			parts = append(parts, coordinate(a, at[i]))
+		for k, at := range [][]float64{e.greatesAt, e.leastAt} {
+			if at[i] != 0 {
+				corners[k].parts = append(corners[k].parts, coordinate(a, at[i]))
+				corners[k].ways = append(corners[k].ways, strings.TrimPrefix(coordinate(a, at[i]), t.Noun+" "))
+			}
 		}
 		low, high := slices.Min(a.Values), slices.Max(a.Values)
+		if factor, unit := shown(a); low == -high && unit != "" {
+			whole = append(whole, t.Noun+" ±"+words.WithUnit(words.Given(words.Tidy(high*factor)), unit))
+			continue
+		}
 		whole = append(whole, coordinate(a, low)+" to "+strings.TrimPrefix(coordinate(a, high), t.Noun+" "))
 	}
-	by := end/base - 1
-	switch {
-	case math.IsNaN(by) || math.IsInf(by, 0):
-		return "", false
-	case math.Abs(by) < 0.005 || len(parts) == 0 || spoken.Bare(base) == spoken.Bare(end):
-		return fmt.Sprintf("%s hardly change %s, %s", words.And(whole), noun, words.Over([]float64{e.least, e.greatest}, spoken.Number)), true
-	case demand == hold.Difficulty:
-		less, more := words.Ways(demand)
-		return fmt.Sprintf("%s make it %s %s, %s instead of %s", words.And(parts), words.Whole(math.Abs(by)), words.Way(by, more, less), spoken.Number(end), spoken.Number(base)), true
+	for k := range corners {
+		corners[k].by = corners[k].value/base - 1
 	}
-	text := fmt.Sprintf("%s %s %s from %s to %s", words.And(parts), words.Way(by, "raise", "lower"), noun, spoken.Bare(base), spoken.Number(end))
+	slices.SortStableFunc(corners, func(a, b corner) int { return cmp.Compare(math.Abs(b.by), math.Abs(a.by)) })
+	first, second := corners[0], corners[1]
+	little := axes > 1 && e.greatest-e.least < chart.Quiet*math.Max(math.Abs(e.least), math.Abs(e.greatest)) // as the map does
+	if len(second.parts) == axes && len(first.parts) == axes {
+		second.parts = second.ways // of the same in the same order
+	}
+	both := len(second.parts) > 0 && math.Abs(second.by) >= math.Max(math.Abs(first.by)/2, 0.005) && first.by*second.by < 0
+	hard, by := demand == hold.Difficulty, func(c corner) string { return words.Whole(math.Abs(c.by)) }
+	less, more := words.Ways(demand)
+	switch {
+	case math.IsNaN(first.by) || math.IsInf(first.by, 0):
+		return "", false
+	case little || math.Abs(first.by) < 0.005 || len(first.parts) == 0 || spoken.Bare(base) == spoken.Bare(first.value):
+		return fmt.Sprintf("%s hardly change %s, %s", words.And(whole), noun, words.Over([]float64{e.least, e.greatest}, spoken.Number)), true
+	case both && hard:
+		return fmt.Sprintf("%s make it %s %s, %s %s %s", words.And(first.parts), by(first), words.Way(first.by, more, less), words.And(second.parts), by(second), words.Way(second.by, more, less)), true
+	case both && demand.Unit != "rad":
+		return fmt.Sprintf("%s %s %s by %s, %s %s it by %s", words.And(first.parts), words.Way(first.by, "raise", "lower"), noun, by(first), words.And(second.parts), words.Way(second.by, "raise", "lower"), by(second)), true
+	case hard:
+		return fmt.Sprintf("%s make it %s %s, %s instead of %s", words.And(first.parts), by(first), words.Way(first.by, more, less), spoken.Number(first.value), spoken.Number(base)), true
+	}
+	text := fmt.Sprintf("%s %s %s from %s to %s", words.And(first.parts), words.Way(first.by, "raise", "lower"), noun, spoken.Bare(base), spoken.Number(first.value))
 	if demand.Unit != "rad" { // of an angle nobody thinks in per cent
-		text += ", by " + words.Whole(math.Abs(by))
+		text += ", by " + by(first)
 	}
 	return text, true
 }
@@ -310,7 +333,8 @@ func axisLabel(a *sweep.Axis) string {
 }
 
 func (c *Sweep) heatAxis(a *sweep.Axis) chart.Axis {
-	axis := chart.Axis{Label: axisLabel(a), Names: namesOf(a)}
+	_, changed := traitOf(a)
+	axis := chart.Axis{Label: axisLabel(a), Names: namesOf(a), Signed: changed}
 	if !a.Named() {
 		factor, _ := shown(a)
 		for _, i := range order(a) {
@@ -388,11 +412,48 @@ func (c *Sweep) severalLines(d int, along, by *sweep.Axis, point func(i, j int) 
 			}
 		}
 		if finding, ok := c.namedFinding(d, a, values); ok {
+			if a == by {
+				finding = c.alongFinding(d, along, values) + finding
+			}
 			l.Title = c.ofHold(finding, rest)
 			break
 		}
 	}
 	return l, true
+}
+
+// alongFinding says what the change of a body along an axis does to all of several, from its one end
+// to the other, before what else is found; empty where the axis is no such change, or it does not do
+// the same to all.
+func (c *Sweep) alongFinding(d int, along *sweep.Axis, values [][]float64) string {
+	t, ok := traitOf(along)
+	list := order(along)
+	if !ok || len(list) < 2 || c.study.Demands[d].Unit == "rad" {
+		return ""
+	}
+	var by []float64
+	first, last := list[0], list[len(list)-1]
+	for _, of := range values {
+		change := of[last]/of[first] - 1
+		if !(math.Abs(change) >= 0.005) || len(by) > 0 && by[0]*change < 0 {
+			return ""
+		}
+		by = append(by, change)
+	}
+	sizes := make([]float64, len(by))
+	for i, x := range by {
+		sizes[i] = math.Abs(x)
+	}
+	size := words.Over(sizes, words.Whole)
+	does := "lower the " + words.Label(c.study.Demands[d]) + " by " + size
+	if by[0] > 0 {
+		does = "raise the " + words.Label(c.study.Demands[d]) + " by " + size
+	}
+	if c.study.Demands[d] == hold.Difficulty {
+		less, more := words.Ways(hold.Difficulty)
+		does = "make it " + size + " " + words.Way(by[0], more, less)
+	}
+	return fmt.Sprintf("%s instead of %s %s; ", coordinate(along, along.Values[last]), strings.TrimPrefix(coordinate(along, along.Values[first]), t.Noun+" "), does)
 }
 
 // namedFinding says how much less most of an axis of holds, leg forms or people need than the one

@@ -104,6 +104,7 @@ func (c *Card) GivesOut() string {
 type TestRow struct {
 	Test   string
 	Enough []string
+	Same   bool // whether it is the same on every rung
 }
 
 // Tests are the tests that would show the rungs, at most four: of those that the easiest
@@ -120,7 +121,7 @@ func (c *Card) Tests(s words.System) []TestRow {
 	}
 	var rows []TestRow
 	for _, g := range groups[:min(4, len(groups))] {
-		var row TestRow
+		row := TestRow{Same: true}
 		for i := range c.Ladder {
 			text := "–"
 			for k := range c.Ladder[i].Tests.Enough {
@@ -128,12 +129,25 @@ func (c *Card) Tests(s words.System) []TestRow {
 					row.Test, text = cardTest(e), cardResult(e, s)
 				}
 			}
+			row.Same = row.Same && (i == 0 || text == row.Enough[0])
 			row.Enough = append(row.Enough, text)
 		}
 		rows = append(rows, row)
 	}
 	slices.SortFunc(rows, func(a, b TestRow) int { return strings.Compare(a.Test, b.Test) })
 	return rows
+}
+
+// SameTests says of which tests the same result is enough on every rung, a sentence; empty where
+// there is none. No table is needed for that.
+func (c *Card) SameTests(s words.System) string {
+	var parts []string
+	for _, row := range c.Tests(s) {
+		if row.Same && len(c.Ladder) > 1 {
+			parts = append(parts, row.Test+": "+words.OneLine(row.Enough[0])+" for every form.")
+		}
+	}
+	return strings.Join(parts, " ")
 }
 
 // cardTest names a test in few words.
@@ -186,7 +200,7 @@ func changed(was, now string) string {
 	if was == now {
 		return now + " as before"
 	}
-	return now + " (was " + was + ")"
+	return now + " " + words.OneLine("(was "+was+")")
 }
 
 // Age is the person's, where it is known.
@@ -332,20 +346,28 @@ func (c *Card) Texts(name string, s words.System) CardTexts {
 	}
 	t.Above = "How hard, in per cent of the full flag"
 	if rows := c.Tests(s); len(rows) > 0 {
-		head := []string{"Tests of one muscle, as likely as not enough for"}
+		head := []string{"Test of one muscle: even chance for"}
 		for i := range c.Ladder {
 			head = append(head, RungName(&c.Ladder[i]))
 		}
 		t.Tests = append(t.Tests, head)
 		for _, row := range rows {
-			t.Tests = append(t.Tests, append([]string{row.Test}, row.Enough...))
+			if !row.Same || len(c.Ladder) == 1 {
+				t.Tests = append(t.Tests, append([]string{row.Test}, row.Enough...))
+			}
 		}
-		t.Below = "Next step: all of the column of the " + RungName(&c.Ladder[0]) + ". On a scale the arm is straight, the scale square to it at the hand. Write results into a person’s file (tests:)."
+		if len(t.Tests) == 1 {
+			t.Tests = [][]string{}
+		}
+		t.Below = "Next step: the whole column of the " + RungName(&c.Ladder[0]) + ". On a scale the arm is straight, the scale square to it at the hand."
+		if same := c.SameTests(s); same != "" {
+			t.Below += " " + same
+		}
 	}
 	say("Worth trying:", c.Worth()+", middle to middle of the hands.")
 	say("Along the harder-working arm:", c.Force(s)+".")
 	say("Gives out first:", c.untrainedNote())
-	say("Since the earlier table:", c.Since(s))
+	say("Since last time:", c.Since(s))
 	say("Careful:", c.Caution())
 	return t
 }
