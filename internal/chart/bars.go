@@ -156,6 +156,9 @@ func (b ShareBars) Draw(s *draw.Sheet) error {
 	bar += 0.35 * spare
 	x := b.scale(s, column, size, aside)
 	level(top)
+	if aside && b.whole() > 0 {
+		s.Text("all of it", x.From-0.7*size, top+0.65*s.Size.Text+0.35*size, draw.AlignRight, false, size, t.Ink)
+	}
 	top = b.drawKey(s, x, top)
 	for i, r := range b.Rows {
 		height := draw.LineHeight(len(labels[i]), size)
@@ -242,6 +245,9 @@ func (b ShareBars) keyed(s *draw.Sheet, width float64) (names []string, sources 
 func (b ShareBars) keyHeight(s *draw.Sheet) float64 {
 	_, _, rows := b.keyed(s, s.Body.Width())
 	height := draw.LineHeight(rows, s.Size.Text) + 0.35*s.Size.Text
+	if s.Wide() {
+		height += 0.5 * s.Size.Text
+	}
 	if b.whole() > 0 {
 		height += 1.6 * s.Size.Text
 	}

@@ -168,3 +168,23 @@ func TestWrapKeepsWords(t *testing.T) {
 		}
 	}
 }
+
+// From a number to a number stands on one line wherever it is broken, but where it has no room.
+func TestRangesStayTogether(t *testing.T) {
+	lines, err := Wrap("easiest with hands 125\u00a0cm apart (105 to 140\u00a0cm), 36 to 44\u00a0% easier, −0.2 to +1.5, from end to end", false, 10, 75)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"(105 to 140\u00a0cm),", "36 to 44\u00a0%", "−0.2 to +1.5,"} {
+		if !slices.ContainsFunc(lines, func(line string) bool { return strings.Contains(line, want) }) {
+			t.Errorf("%q is broken: %q", want, lines)
+		}
+	}
+	if _, err := Wrap("105 to 140", false, 10, 40); err == nil {
+		t.Error("a range is broken over lines on a sheet that is not loose")
+	}
+	s := Sheet{Loose: true}
+	if lines, err := s.Wrap("105 to 140", false, 10, 40); err != nil || len(lines) < 2 {
+		t.Errorf("%q, %v on a loose sheet", lines, err)
+	}
+}
