@@ -176,7 +176,7 @@ func (f FreeBody) arrowsKey() string {
 	if len(f.shownMoments()) == 0 {
 		return "Arrows: forces on the body, as what weighs as much."
 	}
-	return "Straight arrows: whole forces on the body, along a limb and across it, as what weighs as much. Curved: what a joint must hold, as a weight one metre away."
+	return "Straight arrows: whole forces on the body, as what weighs as much. Curved: what a joint must hold, as a weight one metre away."
 }
 
 // ClipFixtures cuts the fixtures to what is near the body.
