@@ -376,7 +376,9 @@ func (l Lines) drawSeries(s *draw.Sheet, place *draw.Placer, c color.RGBA, k int
 				s.Stroke(draw.Mix(s.Theme.Background, c, 0.6), s.Size.Thick, nil, bar...)
 				place.Avoid(bar, 1)
 				if at != points[j].X { // which line it is of
-					s.Stroke(draw.Mix(s.Theme.Background, c, 0.6), s.Size.Thin, nil, points[j], draw.Point{X: at, Y: points[j].Y})
+					to := []draw.Point{points[j], {X: at, Y: points[j].Y}}
+					s.Stroke(draw.Mix(s.Theme.Background, c, 0.6), s.Size.Thin, nil, to...)
+					place.Avoid(to, 2)
 				}
 			}
 		}
