@@ -235,26 +235,13 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 	f.Title = fmt.Sprintf("%s, next: %s, which takes %s off today’s range of %s", name, said.GainPlainly(best), bare(today-best.Width), text(today)) + stay
 	if best.Reduction < telling {
 		f.Title = fmt.Sprintf("%s: no tape or scan takes more than %s off today’s range of %s", name, bare(today-best.Width), text(today)) + stay
-		if test := strengthNext(a, s); test != "" {
+		if test := strings.TrimPrefix(said.NextTest(a, s), "next test: "); test != "" {
 			f.Title = fmt.Sprintf("%s: test strength next; measuring all of the body would leave %s of today’s range of %s", name, bare(m.Floor), text(today))
 			f.Key = "Next: " + test + ". " + f.Key
 		}
 	}
 	f.Title = words.NoBreak(f.Title)
 	return f
-}
-
-// strengthNext is the test of strength to do next; empty where none is left.
-func strengthNext(a *said.PersonAnswer, s words.System) string {
-	if a.Ready == nil || a.Ready.Asks == nil {
-		return ""
-	}
-	for i := range a.Ready.Asks.Enough {
-		if e := &a.Ready.Asks.Enough[i]; !e.Shown && !e.Tested {
-			return said.EnoughTest(e, s) + "; " + said.EnoughResult(e, s)
-		}
-	}
-	return ""
 }
 
 // Together returns the charts that compare persons, for each hold and model with two of
