@@ -256,6 +256,7 @@ func (l Lines) Draw(s *draw.Sheet) error {
 			return err
 		}
 	}
+	place.Clear = true
 	for k, series := range l.Series {
 		told := 0
 		for i, y := range series.Y {

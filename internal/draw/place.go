@@ -12,6 +12,7 @@ import (
 type Placer struct {
 	Sheet *Sheet
 	Area  Rect
+	Clear bool // of every line are labels: there is no room for others
 	lines []obstacle
 	taken []Rect
 }
@@ -91,7 +92,7 @@ func (p *Placer) Label(text string, anchors []Point, gap float64, bold bool, siz
 					continue
 				}
 				start := at.start(a, gap)
-				if at.reach > 0.8*gap && p.overLabel(start, at.near, a) {
+				if at.reach > 0.8*gap && p.overLabel(start, at.near, a) || p.Clear && p.Length(at.box) > 0 {
 					continue
 				}
 				if cost += 8 * p.Length(at.box.Grow(0.2*size)) / size; cost >= best {
@@ -105,7 +106,7 @@ func (p *Placer) Label(text string, anchors []Point, gap float64, bold bool, siz
 		}
 	}
 	if math.IsInf(best, 1) {
-		if ways := p.ways(text, bold, size); len(ways) > 0 {
+		if ways := p.ways(text, bold, size); len(ways) > 0 && !p.Clear {
 			_, err := p.Block(ways, nil, anchors, gap, bold, size, c)
 			return err
 		}

@@ -230,7 +230,11 @@ func (f *Folder) placeable(m, earlier *Manifest) error {
 func (f *Folder) place() error {
 	m, err := Read(f.inside(ready))
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil // nothing is on its way
+		// Nothing is on its way; or all is in its place, where the manifest goes last.
+		if _, err := os.Lstat(f.inside(ready)); err == nil {
+			return errors.Join(os.RemoveAll(f.inside(ready)), os.RemoveAll(f.inside(kept)))
+		}
+		return nil
 	}
 	if err != nil {
 		return err

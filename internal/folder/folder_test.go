@@ -84,7 +84,7 @@ func TestCommit(t *testing.T) {
 // A run that is killed at any moment leaves the files of the run before it, or its own as
 // soon as anybody opens the folder.
 func TestKilled(t *testing.T) {
-	names := slices.Sorted(maps.Keys(second))
+	names := append(slices.Sorted(maps.Keys(second)), ManifestName) // in the order of their moves
 	for moved := -1; moved <= len(names); moved++ {
 		path := filepath.Join(t.TempDir(), "out")
 		commit(t, path, first)
@@ -112,6 +112,9 @@ func TestKilled(t *testing.T) {
 		next.Close()
 		if got := contents(t, path); !maps.Equal(got, want) {
 			t.Errorf("%d moved: %v", moved, got)
+		}
+		if _, err := os.Lstat(filepath.Join(path, hidden)); err == nil {
+			t.Errorf("%d moved: %s is left", moved, hidden)
 		}
 		if m, err := Read(path); err != nil || len(m.Check(path)) > 0 {
 			t.Errorf("%d moved: %v %v", moved, err, m.Check(path))

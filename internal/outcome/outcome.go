@@ -309,6 +309,28 @@ type ContrastResult struct {
 	MedianError *float64 `json:"median_error"` // of the difference, in the unit of the draws, by the number of people
 }
 
+// Part is what came out for one population under one model.
+type Part struct {
+	Model, People string
+	Verdict       claim.Verdict
+	Draws         *Draws
+}
+
+// Parts are those of all models and populations.
+func (r *Result) Parts() []Part {
+	var list []Part
+	for i := range r.Models {
+		for _, g := range r.Models[i].Groups {
+			list = append(list, Part{r.Models[i].Name, g.People, g.Verdict, g.Draws})
+		}
+	}
+	for i := range r.Contrast {
+		c := &r.Contrast[i]
+		list = append(list, Part{c.Model, c.People, c.Verdict, c.Draws})
+	}
+	return list
+}
+
 // Taught is what the lift-and-turn rule that is taught says; see claim.Taught.
 type Taught struct {
 	Model    scenario.Model

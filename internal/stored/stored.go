@@ -16,6 +16,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/sweep"
 )
@@ -277,9 +278,7 @@ func StoreSweep(s *sweep.Study) any {
 		Name: s.Name, Says: s.Says, Where: StoreRanges(b.Where), Targets: StoreTargets(b.Targets), Design: s.Design, Points: s.NumPoints(), Quantiles: s.Quantiles, Bodies: s.Bodies, N: s.N,
 		Base: storedSetting{Hold: Hold{b.Hold}, Legs: jsonform.Legs(b.Legs), Pose: jsonform.Pose(b.Pose), Tilt: b.Tilt, Load: jsonform.Load(b.Load), People: StoreGroups(b.People), Change: *storeChange(change), Model: b.Models[0]},
 	}
-	for _, d := range s.Demands {
-		t.Demands = append(t.Demands, d.String())
-	}
+	t.Demands = names.Of(s.Demands)
 	for _, a := range s.Axes {
 		study.TurnAssumption(&a, "", words.AssumptionTold)
 		t.Axes = append(t.Axes, storedAxis{a.Of, a.Unit, a.Values, a.Names, storeHolds(a.Holds), legsOf[jsonform.Legs](a.Legs), StoreGroups(a.People), a.Low, a.High, a.Log})

@@ -3,6 +3,7 @@ package survey
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
@@ -163,12 +164,7 @@ func (f *buildFit) explained() float64 {
 // fitBuild fits strength to regional masses, for the same size, age and waist:
 // coefficients 0 to 2 are those of the log-ratios of head, trunk and arms.
 func fitBuild(g *Grips, first, last float64) (f buildFit, err error) {
-	var list []int
-	for _, i := range g.within(first, last) {
-		if g.Waist[i] > 0 && g.Region[anthro.Head][i] > 0 {
-			list = append(list, i)
-		}
-	}
+	list := slices.DeleteFunc(g.within(first, last), func(i int) bool { return !(g.Waist[i] > 0 && g.Region[anthro.Head][i] > 0) })
 	const ratios = int(anthro.NumRegions) - 1
 	known := func(row []float64, i int) {
 		row[0], row[1], row[2], row[3] = math.Log(g.Mass[i]), math.Log(g.Stature[i]), math.Log(g.Waist[i]), 1
@@ -189,12 +185,7 @@ func fitBuild(g *Grips, first, last float64) (f buildFit, err error) {
 // fitArmLean fits strength to the lean mass of the arms alone: coefficient 0 is
 // the exponent. It says how many people it has.
 func fitArmLean(g *Grips, first, last float64) (*designFit, int, error) {
-	var list []int
-	for _, i := range g.within(first, last) {
-		if g.ArmLean[i] > 0 {
-			list = append(list, i)
-		}
-	}
+	list := slices.DeleteFunc(g.within(first, last), func(i int) bool { return !(g.ArmLean[i] > 0) })
 	fit, err := g.fitRows(list, g.logBest, 2, func(row []float64, i int) {
 		row[0], row[1] = math.Log(g.ArmLean[i]), 1
 	})

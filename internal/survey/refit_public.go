@@ -142,9 +142,7 @@ func (s *Soldiers) resampled(stream *montecarlo.Stream) *Soldiers {
 	again := &Soldiers{People: anthro.NewPeople(n), Descent: make([]Descent, n), file: s.file}
 	for i := range n {
 		from := int(stream.Float64() * float64(n))
-		for m := range anthro.NumVariables {
-			again.People.Value[m][i] = s.People.Value[m][from]
-		}
+		again.People.CopyRow(i, s.People, from)
 		again.Descent[i] = s.Descent[from]
 	}
 	return again

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -323,27 +324,16 @@ func ContrastedOne(c *claim.Contrast) string {
 	return "one of " + top
 }
 
+// landmarks are measurements by the names of landmarks, as a coach names them.
+var landmarks = map[anthro.Measurement]string{
+	anthro.AcromialHeight: "shoulder height", anthro.TrochanterionHeight: "hip height",
+	anthro.CervicaleHeight: "height of the base of the neck", anthro.SuprasternaleHeight: "height of the notch of the breastbone",
+	anthro.TibialHeight: "knee height", anthro.MalleolusHeight: "ankle height", anthro.BiacromialBreadth: "shoulder breadth",
+}
+
 // MeasurementPlainly names a measurement as a coach does, who does not know the names of
 // landmarks.
-func MeasurementPlainly(m anthro.Measurement) string {
-	switch m {
-	case anthro.AcromialHeight:
-		return "shoulder height"
-	case anthro.TrochanterionHeight:
-		return "hip height"
-	case anthro.CervicaleHeight:
-		return "height of the base of the neck"
-	case anthro.SuprasternaleHeight:
-		return "height of the notch of the breastbone"
-	case anthro.TibialHeight:
-		return "knee height"
-	case anthro.MalleolusHeight:
-		return "ankle height"
-	case anthro.BiacromialBreadth:
-		return "shoulder breadth"
-	}
-	return PlainOf(m)
-}
+func MeasurementPlainly(m anthro.Measurement) string { return cmp.Or(landmarks[m], PlainOf(m)) }
 
 // drivenBy are plain names of groups of inputs and of inputs of a study of what drives a
 // demand, as far as they are not told by their own.

@@ -44,12 +44,7 @@ func Likeliest(list []string) string {
 	if len(list) < 2 {
 		return strings.Join(list, "")
 	}
-	last := len(list) - 1
-	rest := list[last]
-	if last > 1 {
-		rest = strings.Join(list[1:last], ", ") + " or " + rest
-	}
-	return "most likely " + list[0] + ", else " + rest
+	return "most likely " + list[0] + ", else " + Or(list[1:])
 }
 
 // OneLine keeps all of a quantity on one line.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"counterpoise/sim/claim"
+	"counterpoise/sim/names"
 )
 
 // VerdictWords is how one verdict is spoken of.
@@ -97,22 +98,23 @@ func Verdict(v claim.Verdict) VerdictWords { return verdicts[v] }
 // String is the verdict as it is pronounced.
 func (w VerdictWords) String() string { return w.Name }
 
+// verdictNamed is the number of the verdict of a name, -1 where there is none.
+func verdictNamed(name string) int {
+	return slices.Index(names.All(claim.Verdict(len(verdicts))), name)
+}
+
 // VerdictMark is the mark of the verdict of a name.
 func VerdictMark(name string) string {
-	for v := range verdicts {
-		if claim.Verdict(v).String() == name {
-			return verdicts[v].Mark
-		}
+	if v := verdictNamed(name); v >= 0 {
+		return verdicts[v].Mark
 	}
 	return ""
 }
 
 // VerdictShort is the short word for the verdict of a name.
 func VerdictShort(name string) string {
-	for v := range verdicts {
-		if claim.Verdict(v).String() == name {
-			return verdicts[v].Short
-		}
+	if v := verdictNamed(name); v >= 0 {
+		return verdicts[v].Short
 	}
 	return name
 }

@@ -1,6 +1,8 @@
 package anthro
 
 import (
+	"slices"
+
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
 
@@ -129,11 +131,7 @@ func (b *balancer) slope(gradient []float64, curvature *mat.SymDense) {
 // normalise turns logarithms of weights into weights that add up to 1, and
 // returns the logarithm of what they added up to.
 func normalise(weight []float64) float64 {
-	most := math.Inf(-1)
-	for _, w := range weight {
-		most = math.Max(most, w)
-	}
-	sum := 0.0
+	most, sum := slices.Max(weight), 0.0
 	for i, w := range weight {
 		weight[i] = math.Exp(w - most)
 		sum += weight[i]

@@ -53,8 +53,8 @@ func (p *People) Slice(from, to int) *People {
 	return s
 }
 
-// copyRow makes person to of p equal to person from of src.
-func (p *People) copyRow(to int, src *People, from int) {
+// CopyRow makes person to of p equal to person from of src.
+func (p *People) CopyRow(to int, src *People, from int) {
 	for m := range p.Value {
 		p.Value[m][to] = src.Value[m][from]
 	}

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"counterpoise/sim/math"
+	"counterpoise/sim/names"
 )
 
 // What fewer than these shares of people have is noted, or refused.
@@ -49,11 +50,7 @@ func (r *Rarity) String() string {
 	unit := r.Known.Of.Unit()
 	given := ""
 	if len(r.Given) > 0 {
-		names := make([]string, len(r.Given))
-		for i, m := range r.Given {
-			names[i] = m.String()
-		}
-		given = " with that " + strings.Join(names, ", ")
+		given = " with that " + strings.Join(names.Of(r.Given), ", ")
 	}
 	return fmt.Sprintf("%s %.4g %s: of people in %s%s, 90 %% have %.4g..%.4g %s and all but 1 in 100,000 have %.4g..%.4g %s",
 		r.Known.Of, r.Known.Value, unit, r.Population, given, r.Ordinary.Low, r.Ordinary.High, unit, r.Possible.Low, r.Possible.High, unit)

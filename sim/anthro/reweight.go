@@ -9,6 +9,7 @@ import (
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -461,18 +462,11 @@ func (e *TargetsError) Error() string {
 	if b := e.Beyond; b != nil {
 		return strings.TrimSpace(fmt.Sprintf("%s is out of reach: all of %s people drawn from %s have %.4g..%.4g %s", b, fault.Count(poolRows), who, e.Low, e.High, b.Of.Unit()))
 	}
-	wanted, have := make([]string, len(e.Targets)), make([]string, len(e.Before))
-	for i, m := range e.Targets {
-		wanted[i] = m.String()
-	}
-	for i, m := range e.Before {
-		have[i] = m.String()
-	}
-	text := fmt.Sprintf("people of %s cannot be weighted to %s", who, strings.Join(wanted, " and "))
+	text := fmt.Sprintf("people of %s cannot be weighted to %s", who, strings.Join(names.Of(e.Targets), " and "))
 	if e.Effective > 0 {
 		text += fmt.Sprintf(": only %.2g %% of them would count, at least %g %% must", 100*e.Effective, 100*leastEffective)
 	} else {
 		text += " together"
 	}
-	return text + "; without weights they have " + strings.Join(have, ", ")
+	return text + "; without weights they have " + strings.Join(names.Of(e.Before), ", ")
 }

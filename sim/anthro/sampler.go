@@ -9,6 +9,7 @@ import (
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 )
 
 // People are drawn in batches of this many rows: the scratch of one batch stays
@@ -143,7 +144,7 @@ func (s *Sampler) Draw(dst *People, normals func([]float64)) error {
 			}
 			matched++
 			if filled < rows {
-				dst.copyRow(filled, s.batch, i)
+				dst.CopyRow(filled, s.batch, i)
 				filled++
 			}
 		}
@@ -290,9 +291,6 @@ type RareError struct {
 }
 
 func (e *RareError) Error() string {
-	conditions := make([]string, len(e.Where))
-	for i, r := range e.Where {
-		conditions[i] = r.String()
-	}
-	return fmt.Sprintf("%d of %s people drawn from %s match %s", e.Matched, fault.Count(float64(e.Drawn)), e.Population, strings.Join(conditions, " and "))
+	return fmt.Sprintf("%d of %s people drawn from %s match %s",
+		e.Matched, fault.Count(float64(e.Drawn)), e.Population, strings.Join(names.Of(e.Where), " and "))
 }

@@ -27,7 +27,7 @@ func TestSelectionIsASieve(t *testing.T) {
 	}
 	want := NewPeople(len(kept))
 	for to, from := range kept {
-		want.copyRow(to, all, from)
+		want.CopyRow(to, all, from)
 	}
 	got := drawn(t, Selection{p, where}.NewSampler(), len(kept), random(11))
 	samePeople(t, "selection", want, got)

@@ -132,14 +132,7 @@ func (l Load) Total() (kilograms float64) {
 }
 
 // Assists reports whether anything is taken off.
-func (l Load) Assists() bool {
-	for _, kg := range l {
-		if kg < 0 {
-			return true
-		}
-	}
-	return false
-}
+func (l Load) Assists() bool { return slices.Min(l[:]) < 0 }
 
 // Apply makes dst the bodies of src under the load; both have the same number of rows,
 // and dst must not be src, nor src carry anything. What the load does not touch is shared

@@ -292,17 +292,12 @@ func (a *assessor) meet(g int, p *point, part *scenario.Part, from, upto int) (*
 const blocksOfReplicate = 16
 
 // others are the rules that the posture of the changed body could follow as well.
-func (t *test) others() (rules []scenario.PostureRule) {
+func (t *test) others() []scenario.PostureRule {
 	ch := t.claim.Change
 	if ch == nil || ch.Arms != nil {
 		return nil
 	}
-	for _, rule := range t.setup.Rules {
-		if rule != ch.Posture {
-			rules = append(rules, rule)
-		}
-	}
-	return rules
+	return slices.DeleteFunc(slices.Clone(t.setup.Rules), func(rule scenario.PostureRule) bool { return rule == ch.Posture })
 }
 
 // drawTally gathers the bodies of one draw, population and model.

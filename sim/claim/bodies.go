@@ -27,14 +27,9 @@ func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 		r.moments = append(r.moments, make([][3]montecarlo.Moments, len(t.models)))
 		r.samples = append(r.samples, t.newSample())
 	}
-	var layout columns.Layout
-	if o.Open != nil {
-		layout = t.layout()
-		sink, err := o.Open(layout, n)
-		if err != nil {
-			return nil, err
-		}
-		r.sink = sink
+	layout := t.layout()
+	if err := r.open(o, layout, n); err != nil {
+		return nil, err
 	}
 	var workers []*worker
 	newWorker := func() func(int, *block) error {
@@ -117,6 +112,14 @@ func (r *run) numbers() error {
 
 // table is the table of bodies, if there is to be one.
 type table struct{ sink columns.Sink }
+
+// open begins the table where one is asked for.
+func (t *table) open(o *Options, layout columns.Layout, rows int) (err error) {
+	if o.Open != nil {
+		t.sink, err = o.Open(layout, rows)
+	}
+	return err
+}
 
 func (t table) abandon() {
 	if t.sink != nil {

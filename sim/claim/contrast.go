@@ -72,12 +72,8 @@ func (t *test) runContrast(ctx context.Context, o *Options) (*contrastRun, error
 		r.value = append(r.value, make([][]float64, len(t.models)))
 	}
 	layout := t.layout()
-	if o.Open != nil {
-		sink, err := o.Open(layout, o.N)
-		if err != nil {
-			return nil, err
-		}
-		r.sink = sink
+	if err := r.open(o, layout, o.N); err != nil {
+		return nil, err
 	}
 	type output struct {
 		key   []float64

@@ -9,6 +9,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/verdict"
 )
@@ -74,10 +75,7 @@ func (u *unknowns) at(replicate int, cube []float64) point {
 // names are what the unknowns are called: assumptions by their names, a survey by
 // SurveyOf its population's.
 func (u *unknowns) names() []string {
-	var list []string
-	for _, id := range u.assumed {
-		list = append(list, id.String())
-	}
+	list := names.Of(u.assumed)
 	for _, g := range u.groups {
 		list = append(list, SurveyOf(u.t.groups[g].Population))
 	}

@@ -79,7 +79,8 @@ func (c *Claim) checkSizes() error {
 	switch t := c.Matters; {
 	case t == Threshold{} && c.Because != "":
 		wrong.Fail("matters_because", nil, "explains the size of matters, but matters is left out and has the quantity's default")
-	case t != Threshold{} && ((t.Absolute > 0) == (t.Share > 0) || t.Absolute < 0 || t.Share < 0 || !finite(t.Absolute+t.Share)):
+	case t != Threshold{} &&
+		((t.Absolute > 0) == (t.Share > 0) || t.Absolute < 0 || t.Share < 0 || !math.Finite(t.Absolute+t.Share)):
 		wrong.Fail("matters", t, "the smallest effect that matters must be positive")
 	case t != Threshold{}:
 		most := fault.Bounds{Most: 1, Unit: "share"}
@@ -113,5 +114,3 @@ func (c *Claim) checkSizes() error {
 	high := fault.Bounds{Least: said.Value, Most: 2 * can.Most, Unit: can.Unit}
 	return errors.Join(append(wrong, low.Check("within", said.Low), high.Check("within", said.High))...)
 }
-
-func finite(x float64) bool { return !math.IsInf(x, 0) && !math.IsNaN(x) }

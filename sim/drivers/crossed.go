@@ -74,18 +74,10 @@ func (c *Crossed) Components() Components {
 		columns += float64(r * (sum/r - mean) * (sum/r - mean))
 	}
 	rest := (c.square - float64(r*n*mean*mean) - rows - columns) / ((r - 1) * (n - 1))
-	rest = positive(rest)
+	rest = max(rest, 0)
 	return Components{
 		Mean: c.shift + mean, Both: rest,
-		Rows:    positive((rows/(r-1) - rest) / n),
-		Columns: positive((columns/(n-1) - rest) / r),
+		Rows:    max((rows/(r-1)-rest)/n, 0),
+		Columns: max((columns/(n-1)-rest)/r, 0),
 	}
-}
-
-// positive cuts off below 0 and keeps NaN.
-func positive(x float64) float64 {
-	if x < 0 {
-		return 0
-	}
-	return x
 }

@@ -31,6 +31,7 @@ package drivers
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"counterpoise/sim/math"
@@ -177,15 +178,8 @@ func (p Problem) checkIndependent() error {
 	return nil
 }
 
-func finite(x float64) bool { return x-x == 0 }
-
 func allFinite(xs ...float64) bool {
-	for _, x := range xs {
-		if !finite(x) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(xs, func(x float64) bool { return !math.Finite(x) })
 }
 
 // fill sets every element.

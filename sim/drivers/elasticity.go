@@ -83,7 +83,7 @@ func elasticities(f func(x []float64) (float64, error), knobs []Knob) (float64, 
 		x[i] = xi
 		evaluations++
 		y, err := f(x)
-		if err == nil && !finite(y) {
+		if err == nil && !math.Finite(y) {
 			copy(x, at)
 			x[i] = xi
 			err = &ResponseError{Response: y, Inputs: names, At: slices.Clone(x)}
@@ -99,7 +99,7 @@ func elasticities(f func(x []float64) (float64, error), knobs []Knob) (float64, 
 		if k.Reach == 0 {
 			k.Reach = 0.02 * math.Abs(k.At)
 		}
-		if !finite(k.At) || !(k.Reach > 0) || !finite(k.Reach) || k.At+math.Ldexp(k.Reach, -halvings-12) == k.At {
+		if !math.Finite(k.At) || !(k.Reach > 0) || !math.Finite(k.Reach) || k.At+math.Ldexp(k.Reach, -halvings-12) == k.At {
 			return 0, nil, 0, fmt.Errorf("the slope by %q at %v: a reach of %v does not work", k.Name, k.At, k.Reach)
 		}
 		s, err := slope(value, k, func(xi float64) (float64, error) { return call(i, xi) })

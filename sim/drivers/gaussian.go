@@ -38,7 +38,7 @@ func NewGaussian(covariance mat.Symmetric) (*Gaussian, error) {
 	c.CopySym(covariance)
 	for i := range n {
 		for j := range i + 1 {
-			if !finite(c.At(i, j)) {
+			if !math.Finite(c.At(i, j)) {
 				return nil, fmt.Errorf("covariance of inputs %d and %d: %v", j, i, c.At(i, j))
 			}
 		}

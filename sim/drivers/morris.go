@@ -76,7 +76,7 @@ func morris(ctx context.Context, ranges []Range, newModel func() Model, o Morris
 	names := make([]string, len(ranges))
 	for i, r := range ranges {
 		names[i] = r.Name
-		if !(r.Low < r.High) || !finite(r.High-r.Low) {
+		if !(r.Low < r.High) || !math.Finite(r.High-r.Low) {
 			return nil, 0, fmt.Errorf("input %q ranges from %v to %v: want finite numbers, the second greater", r.Name, r.Low, r.High)
 		}
 	}

@@ -3,6 +3,8 @@ package drivers
 import (
 	"fmt"
 	"math/bits"
+
+	"counterpoise/sim/math"
 )
 
 // Defaults of [Options].
@@ -82,7 +84,7 @@ func (o Options) checked() (Options, error) {
 		return o, fmt.Errorf("%d replicates: want 4 to 2^20", o.Replicates)
 	case !(o.Confidence > 0 && o.Confidence < 1):
 		return o, fmt.Errorf("confidence %v: want a number between 0 and 1", o.Confidence)
-	case !(o.Until >= 0) || !finite(o.Until):
+	case !(o.Until >= 0) || !math.Finite(o.Until):
 		return o, fmt.Errorf("until half-widths of %v: want a positive number", o.Until)
 	case o.Until > 0 && o.MaxEvaluations <= 0:
 		return o, fmt.Errorf("until half-widths of %v: want a greatest number of evaluations, too", o.Until)

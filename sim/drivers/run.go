@@ -24,7 +24,7 @@ type method struct {
 	purpose string  // of the random numbers
 	indices []Index // kinds and groups
 	perRow  int64   // evaluations for each row of the base sample
-	sums    int     // how many sums there are, the first being those of addBase
+	sums    int     // how many sums there are, the first being those of every method
 
 	// newChunk makes what one goroutine needs, and returns what it does with a
 	// chunk: set out the sums over its rows.
@@ -43,13 +43,6 @@ const (
 	sumDifferences        // Σ (a − b)²
 	baseSums
 )
-
-// addBase adds to these sums.
-func addBase(sums, a, b []float64) {
-	sums[sumBase] += linear.Sum(a)
-	sums[sumSecond] += linear.Sum(b)
-	sums[sumDifferences] += squaredDifference(a, b)
-}
 
 // variance estimates the variance of the response as half the mean squared
 // difference of independent responses. It is unbiased for random and for
@@ -281,7 +274,7 @@ func (e *evaluator) evaluate(out []float64, in [][]float64, sample Sample) error
 		return err
 	}
 	for i, y := range out {
-		if !finite(y) {
+		if !math.Finite(y) {
 			err := &ResponseError{Response: y, Inputs: e.problem.Inputs, At: make([]float64, len(in))}
 			for j, column := range in {
 				err.At[j] = column[i]
@@ -316,7 +309,9 @@ func (e *evaluator) both(y, second []float64, base, fresh [][]float64, at Sample
 	if err := e.centred(second, fresh, at); err != nil {
 		return err
 	}
-	addBase(sums, y, second)
+	sums[sumBase] += linear.Sum(y)
+	sums[sumSecond] += linear.Sum(second)
+	sums[sumDifferences] += squaredDifference(y, second)
 	return nil
 }
 
@@ -342,13 +337,7 @@ func squaredDifference(a, b []float64) float64 {
 }
 
 // all returns n times true.
-func all(n int) []bool {
-	kept := make([]bool, n)
-	for i := range kept {
-		kept[i] = true
-	}
-	return kept
-}
+func all(n int) []bool { return slices.Repeat([]bool{true}, n) }
 
 // oneIndexEach lists an index of a kind for every group.
 func oneIndexEach(kind Kind, groups []Group) []Index {

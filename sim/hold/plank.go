@@ -25,7 +25,7 @@ var PushUp = Complete(&Hold{
 		"movement, during which force plates read more",
 	},
 	LegForms: legsTogether, Variants: []Variant{Bent, Kneeling, FeetRaised, HandsRaised},
-	Figure:   pushUpFigure,
+	Figure:   plankFigure(false),
 	PlacedBy: []Demand{PushLean},
 }, solvePushUp, pushUpUses, []Demand{HandShare, FootShare, PushLean, RequiredForce, ShoulderMoment, ElbowMoment, WristMoment, WristAngle, WaistMoment, LeanAngle},
 	assume.PlankAngle, assume.PressureReach, assume.PushDirection, assume.BallShare, assume.ElbowAngle)
@@ -109,7 +109,7 @@ var ForearmPlank = Complete(&Hold{
 	Free:      "none: plank_angle, between upper arms and trunk, and the upper arms' length fix the slope of the body",
 	LeavesOut: []string{"a sagging or arched trunk"},
 	LegForms:  legsTogether,
-	Figure:    forearmPlankFigure,
+	Figure:    plankFigure(true),
 	PlacedBy:  []Demand{PushLean},
 }, solveForearmPlank, plankUses, []Demand{HandShare, FootShare, PushLean, ShoulderMoment, WaistMoment, LeanAngle}, assume.PlankAngle, assume.ForearmPressure, assume.PushDirection, assume.BallShare)
 
@@ -312,16 +312,14 @@ func armsOnFloor(b *body.Columns, i int, a *assume.Set, reach, bend, shoulder, e
 	return on
 }
 
-func pushUpFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
-	return plankFigure(b, i, p, held, a, false)
+// plankFigure is the Figure of a push-up or plank: the head is to the right.
+func plankFigure(onForearms bool) func(*body.Columns, int, Posture, *Result, *assume.Set) (*Figure, error) {
+	return func(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
+		return placedPlank(b, i, p, held, a, onForearms)
+	}
 }
 
-func forearmPlankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
-	return plankFigure(b, i, p, held, a, true)
-}
-
-// plankFigure is the figure of a push-up or plank: the head is to the right.
-func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set, onForearms bool) (*Figure, error) {
+func placedPlank(b *body.Columns, i int, p Posture, held *Result, a *assume.Set, onForearms bool) (*Figure, error) {
 	lean, err := held.Posed(LeanAngle)
 	if err != nil {
 		return nil, err

@@ -1,6 +1,8 @@
 package hold
 
 import (
+	"slices"
+
 	"counterpoise/sim/body"
 	"counterpoise/sim/math"
 )
@@ -12,13 +14,7 @@ func (m Model) Judges() bool { return m != TwoCondition }
 
 // Judging lists the hold's models whose forces balance, in its order.
 func (h *Hold) Judging() []Model {
-	var list []Model
-	for _, m := range h.Models {
-		if m.Judges() {
-			list = append(list, m)
-		}
-	}
-	return list
+	return slices.DeleteFunc(slices.Clone(h.Models), func(m Model) bool { return !m.Judges() })
 }
 
 // TaughtUpwards returns what the two arm forces of TwoCondition add up to upwards, BW,

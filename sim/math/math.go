@@ -88,3 +88,6 @@ func Float32bits(x float32) uint32 { return math.Float32bits(x) }
 
 // Float32frombits is the inverse of [Float32bits].
 func Float32frombits(bits uint32) float32 { return math.Float32frombits(bits) }
+
+// Finite reports whether x is a number, and no infinite one.
+func Finite(x float64) bool { return !IsNaN(x) && !IsInf(x, 0) }

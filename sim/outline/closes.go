@@ -244,14 +244,7 @@ func (c *compiled) tryStrengths() error {
 }
 
 // pulling reports whether a hand is drawn away from its arm.
-func (s *study) pulling() bool {
-	for side := range 2 {
-		if s.held[side] && s.along(side) > 1e-9 {
-			return true
-		}
-	}
-	return false
-}
+func (s *study) pulling() bool { return s.overArms(s.along) > 1e-9 }
 
 // legForms lists the forms in which the legs may be held.
 func (o *Outline) legForms() []hold.LegForm {

@@ -39,6 +39,7 @@ type compiled struct {
 	contacts []contact
 	unknowns []unknown
 	forces   []statics.Vec // N, of Forces
+	pass     []passing     // of Forces
 	rules    int           // how many, beyond the three of statics
 	pair     [2]int        // the contacts of two hands that are held apart, −1 of none
 	paired   bool
@@ -75,6 +76,7 @@ func (o *Outline) compile() (*compiled, error) {
 	for _, f := range o.Forces {
 		sin, cos := math.Sincos(f.Towards)
 		c.forces = append(c.forces, statics.Vec{X: f.Newtons * cos, Y: f.Newtons * sin})
+		c.pass = append(c.pass, c.passing(f.At))
 	}
 	c.paired = c.pair[0] >= 0 && c.pair[1] >= 0
 	switch {
@@ -142,30 +144,20 @@ func (c *compiled) fingersTo(side int, turned float64) float64 {
 // support adds what the support at an index of the outline's passes on.
 func (c *compiled) support(index int, s *Support) {
 	of := contact{Support: s, index: index, at: s.At, side: -1, first: len(c.unknowns)}
-	switch s.At {
-	case Hands:
-		switch {
-		case c.OneArm:
-			of.at = FirstHand
-		case c.apart:
-			first, other := *s, *s
-			first.At, other.At = FirstHand, OtherHand
-			if s.OtherGrip != 0 {
-				other.Grip = s.OtherGrip
-			}
-			c.support(index, &first)
-			c.support(index, &other)
-			return
+	switch {
+	case s.At == Hands && c.OneArm:
+		of.at = FirstHand
+	case s.At == Hands && c.apart:
+		first, other := *s, *s
+		first.At, other.At = FirstHand, OtherHand
+		if s.OtherGrip != 0 {
+			other.Grip = s.OtherGrip
 		}
-	case Hips, WaistPoint:
-		of.waist = true
-	case Knees, Heels, Balls:
-		of.waist, of.legs = true, [2]float64{0.5, 0.5}
-	case FirstFoot:
-		of.waist, of.legs = true, [2]float64{1, 0}
+		c.support(index, &first)
+		c.support(index, &other)
+		return
 	}
-	of.arms = [2]float64{armsAt(of.at, 0, c.OneArm), armsAt(of.at, 1, c.OneArm)}
-	of.onHand = of.at == Hands || isHand(of.at)
+	of.passing = c.passing(of.at)
 	if isHand(of.at) {
 		of.side = int(of.at - FirstHand)
 	}

@@ -99,14 +99,8 @@ var list = []told{
 	{hold.AxialBottom, (*compiled).onPoles, func(s *study, _ int) float64 { return -s.along(1) }},
 	{hold.HorizontalForce, (*compiled).onPoles, func(s *study, _ int) float64 { return -s.feetwards() * s.handForce(0).X }},
 	{hold.TopShare, (*compiled).onPoles, func(s *study, _ int) float64 { return s.handForce(0).Y }},
-	{hold.FrictionTop, (*compiled).onPoles, func(s *study, _ int) float64 {
-		f := s.handForce(0)
-		return f.Y / math.Abs(f.X)
-	}},
-	{hold.FrictionBottom, (*compiled).onPoles, func(s *study, _ int) float64 {
-		f := s.handForce(1)
-		return f.Y / math.Abs(f.X)
-	}},
+	{hold.FrictionTop, (*compiled).onPoles, func(s *study, _ int) float64 { return s.friction(0) }},
+	{hold.FrictionBottom, (*compiled).onPoles, func(s *study, _ int) float64 { return s.friction(1) }},
 	{hold.ShoulderMomentTop, (*compiled).onPoles, func(s *study, i int) float64 { return -s.feetwards() * s.moment(atShoulder, 0, i) }},
 	{hold.ShoulderMomentBottom, (*compiled).onPoles, func(s *study, i int) float64 { return -s.feetwards() * s.moment(atShoulder, 1, i) }},
 }
@@ -164,6 +158,12 @@ func (s *study) fill(columns *[64]wanted, i int) {
 func (s *study) handForce(side int) statics.Vec {
 	at, by := s.onArm(&s.posed, side)
 	return at.Plus(by.Times(s.posed.open))
+}
+
+// friction is what a hand on a pole gives along it, over what it gives across.
+func (s *study) friction(side int) float64 {
+	f := s.handForce(side)
+	return f.Y / math.Abs(f.X)
 }
 
 // along is the pull along the forearm of a side, BW; a push is less than 0.

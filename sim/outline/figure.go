@@ -25,12 +25,8 @@ func (c *compiled) figure(b *body.Columns, i int, p hold.Posture, held *hold.Res
 		sin, cos := math.Sincos(math.Atan2(d.from.Y, d.from.X) + float64(d.by*free))
 		return statics.Vec{X: cos * d.seen, Y: sin * d.seen}
 	}
-	rise := 0.0
-	if c.ShouldersRaised {
-		rise = b.Rise[i]
-	}
-	chest := way(st.to[alongside])
-	q := hold.NewBentFigure(b, i, statics.Vec{}, hold.Spine{Chest: chest, Abdomen: way(st.to[toAbdomen]), Pelvis: way(st.to[toPelvis]), Head: way(st.to[toCrown])}, rise)
+	spine := hold.Spine{Chest: way(st.to[alongside]), Abdomen: way(st.to[toAbdomen]), Pelvis: way(st.to[toPelvis]), Head: way(st.to[toCrown])}
+	q := hold.NewBentFigure(b, i, statics.Vec{}, spine, c.rise(b, i))
 	if c.View == Side {
 		q.Facing = c.facing
 	}
@@ -111,24 +107,18 @@ func (d *drawing) arm(side int, shoulder, upper, fore statics.Vec) {
 		// A grip is seen as much shorter as the forearm is.
 		hand = wrist.Plus(fore.Times(b.Grip[i]))
 		d.Arm(name, shoulder, elbow, wrist, hold.Fist)
-		d.moveHand(name, hand)
+		// The centre of a fist is where it is seen.
+		d.System.Segments[len(d.System.Segments)-1].Centre = hand
+		d.Bones[len(d.Bones)-1].To = hand
 	}
 	if c.apart && c.carries(side) {
 		d.Joint(name+" shoulder", shoulder, name+" upper arm")
 	}
-	points := [2]Point{FirstHand, OtherHand}
-	d.at[points[side]] = hand
+	d.at[[2]Point{FirstHand, OtherHand}[side]] = hand
 	if side == 0 {
 		d.at[Hands], d.at[Elbows] = hand, elbow
 		d.at[Forearms] = elbow.Plus(fore.Times(d.a[assume.ForearmPressure] * b.Forearm[i]))
 	}
-}
-
-// moveHand puts the centre of a fist where it is seen.
-func (d *drawing) moveHand(side string, hand statics.Vec) {
-	n := len(d.System.Segments) - 1
-	d.System.Segments[n].Centre = hand
-	d.Bones[len(d.Bones)-1].To = hand
 }
 
 // segments lists those on which something at a point acts.
@@ -242,10 +232,7 @@ func (d *drawing) support(of *contact) {
 func (d *drawing) closures(held *hold.Result) {
 	c := d.c
 	if c.shares {
-		share := 0.5
-		if c.Sharing == Given {
-			share = c.Share
-		}
+		share := c.firstShare()
 		d.Close("the hands share the weight as the description says",
 			statics.Term{Reaction: c.sides[0] + " hand, vertical", Coefficient: 1 - share}, statics.Term{Reaction: c.sides[1] + " hand, vertical", Coefficient: -share})
 	}

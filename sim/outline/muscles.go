@@ -193,8 +193,6 @@ type posed struct {
 func (c *compiled) cutMoment(q *posed, at cut, side int, b *body.Columns, i int, a *assume.Set) line {
 	var pivot statics.Vec
 	var weights beyond
-	passes := func(of *contact) float64 { return of.arms[side] }
-	acts := func(p Point) float64 { return armsAt(p, side, c.OneArm) }
 	switch at {
 	case atShoulder:
 		pivot, weights = q.shoulder[side], q.arm[side]
@@ -202,82 +200,31 @@ func (c *compiled) cutMoment(q *posed, at cut, side int, b *body.Columns, i int,
 		pivot, weights = q.elbow[side], q.forearm[side]
 	case atWrist:
 		pivot, weights = q.wrist[side], q.palm[side]
-		passes = func(of *contact) float64 {
-			if of.onHand {
-				return of.arms[side]
-			}
-			return 0
-		}
-		acts = func(p Point) float64 {
-			if p == Hands || p == FirstHand || p == OtherHand {
-				return armsAt(p, side, c.OneArm)
-			}
-			return 0
-		}
 	case atWaist:
 		pivot, weights = q.waist, q.trunk
-		passes = func(of *contact) float64 {
-			if of.waist {
-				return 1
-			}
-			return 0
-		}
-		acts = func(p Point) float64 {
-			switch p {
-			case Hips, WaistPoint, Knees, Heels, Balls, FirstFoot:
-				return 1
-			}
-			return 0
-		}
 	case atHips:
 		pivot, weights = q.hip, q.leg[side]
-		passes = func(of *contact) float64 { return of.legs[side] }
-		acts = func(p Point) float64 {
-			switch p {
-			case Knees, Heels, Balls:
-				return 0.5
-			case FirstFoot:
-				return float64(1 - side)
-			}
-			return 0
-		}
 	}
 	m := line{at: weights.about(pivot)}
 	for k := range c.contacts {
 		of := &c.contacts[k]
-		part := passes(of)
+		part := of.through(at, side)
 		if part == 0 {
 			continue
 		}
-		at, by := q.system.force(of)
+		force, by := q.system.force(of)
 		lever := q.system.at[of.first].Minus(pivot)
-		m.at -= float64(part * lever.Cross(at))
+		m.at -= float64(part * lever.Cross(force))
 		m.rise -= float64(part * lever.Cross(by))
 	}
 	weight := b.Mass[i] * b.Weight(i) * statics.StandardGravity
 	for k := range c.Forces {
-		if part := acts(c.Forces[k].At); part != 0 {
+		if part := c.pass[k].through(at, side); part != 0 {
 			lever := c.point(&q.placed, c.Forces[k].At, b, i, a).Minus(pivot)
 			m.at -= float64(part / weight * lever.Cross(c.forces[k]))
 		}
 	}
 	return m
-}
-
-// armsAt is what of a force at a point passes the arm of a side.
-func armsAt(p Point, side int, oneArm bool) float64 {
-	switch p {
-	case Hands, Forearms, Elbows:
-		if oneArm {
-			return float64(1 - side)
-		}
-		return 0.5
-	case FirstHand:
-		return float64(1 - side)
-	case OtherHand:
-		return float64(side)
-	}
-	return 0
 }
 
 // onArm is the force on the hand of a side, BW, as a line by the open force.

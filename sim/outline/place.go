@@ -54,14 +54,18 @@ func (c *compiled) place(pl *placed, st *stance, b *body.Columns, i int, free fl
 	}
 }
 
+// rise is how far the neck is from the middle of the shoulders.
+func (c *compiled) rise(b *body.Columns, i int) float64 {
+	if c.ShouldersRaised {
+		return b.Rise[i]
+	}
+	return 0
+}
+
 // placeTrunk puts everything but the arms.
 func (c *compiled) placeTrunk(pl *placed, b *body.Columns, i int, a *assume.Set) {
-	rise := 0.0
-	if c.ShouldersRaised {
-		rise = b.Rise[i]
-	}
 	chest, abdomen, pelvis := pl.to[alongside], pl.to[toAbdomen], pl.to[toPelvis]
-	pl.neck = chest.Times(rise)
+	pl.neck = chest.Times(c.rise(b, i))
 	ends := pl.neck.Plus(chest.Times(b.Chest[i]))
 	pl.waist = ends.Plus(abdomen.Times(b.Waist[i] - b.Chest[i]))
 	pl.hip = pl.waist.Plus(pelvis.Times(b.Hip[i] - b.Waist[i]))
@@ -163,11 +167,6 @@ func (c *compiled) point(pl *placed, p Point, b *body.Columns, i int, a *assume.
 		return pl.neck.Plus(pl.to[alongside].Times(b.Chest[i] / 2))
 	}
 	return pl.neck // Shoulders
-}
-
-// between is from one point of the body to another.
-func (c *compiled) between(pl *placed, from, to Point, b *body.Columns, i int, a *assume.Set) statics.Vec {
-	return c.point(pl, to, b, i, a).Minus(c.point(pl, from, b, i, a))
 }
 
 // swing is a quantity of a body that is at + cos·cos φ + sin·sin φ at a free angle φ, as

@@ -30,12 +30,50 @@ type contact struct {
 	side  int // of hands apart: 0 or 1; -1 both, alike
 	first int // of its unknowns
 	count int
-	// What of the force passes each arm and each leg, 0, ½ or 1; whether it acts on hands,
-	// beyond the wrists, and beyond the waist.
-	arms   [2]float64
-	onHand bool
-	waist  bool
-	legs   [2]float64
+	passing
+}
+
+// passing is what of a force at a point passes each arm and each leg, 0, ½ or 1; and whether
+// it acts on hands, beyond the wrists, and beyond the waist.
+type passing struct {
+	arms, legs    [2]float64
+	onHand, waist bool
+}
+
+// passing is that of a force at a point.
+func (c *compiled) passing(p Point) passing {
+	of := passing{onHand: p == Hands || isHand(p)}
+	switch p {
+	case FirstHand:
+		of.arms = [2]float64{1, 0}
+	case OtherHand:
+		of.arms = [2]float64{0, 1}
+	case Hands, Forearms, Elbows:
+		of.arms = [2]float64{0.5, 0.5}
+		if c.OneArm {
+			of.arms = [2]float64{1, 0}
+		}
+	case Hips, WaistPoint:
+		of.waist = true
+	case Knees, Heels, Balls:
+		of.waist, of.legs = true, [2]float64{0.5, 0.5}
+	case FirstFoot:
+		of.waist, of.legs = true, [2]float64{1, 0}
+	}
+	return of
+}
+
+// through is what passes a cut of a side.
+func (p *passing) through(at cut, side int) float64 {
+	switch {
+	case at == atHips:
+		return p.legs[side]
+	case at == atWaist && p.waist:
+		return 1
+	case at == atWaist, at == atWrist && !p.onHand:
+		return 0
+	}
+	return p.arms[side]
 }
 
 // system is the balance of one placed body: unknown forces, BW, with those the rules of
@@ -94,10 +132,7 @@ func (c *compiled) balance(s *system, pl *placed, b *body.Columns, i int, a *ass
 		}
 	}
 	if c.shares {
-		share := 0.5
-		if c.Sharing == Given {
-			share = c.Share
-		}
+		share := c.firstShare()
 		first, other := c.contacts[c.pair[0]].first, c.contacts[c.pair[1]].first
 		s.rows[rule][first], s.rows[rule][other] = 1-share, -share
 	}
@@ -108,6 +143,14 @@ func (c *compiled) balance(s *system, pl *placed, b *body.Columns, i int, a *ass
 	s.rows[1][s.n] = c.carried(b, i) - s.forces.Y
 	s.rows[2][s.n] = pl.weight - s.turning
 	return s.solve(c.open)
+}
+
+// firstShare is what the first hand has of the weight of both, where a rule says so.
+func (c *compiled) firstShare() float64 {
+	if c.Sharing == Given {
+		return c.Share
+	}
+	return 0.5
 }
 
 // known are the known forces on a body together, BW, and their moment about the middle of

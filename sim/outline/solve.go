@@ -246,7 +246,7 @@ func (s *study) freeAngle(i int) (float64, bool) {
 	}
 	return swingOf(func(free float64) float64 {
 		s.place(&s.posed.placed, &s.stance, s.b, i, free, s.a)
-		v := s.between(&s.posed.placed, f.Over, f.Of, s.b, i, s.a)
+		v := s.point(&s.posed.placed, f.Of, s.b, i, s.a).Minus(s.point(&s.posed.placed, f.Over, s.b, i, s.a))
 		if f.By == Higher {
 			return v.Y
 		}

@@ -85,18 +85,20 @@ func (a Angle) turn(set *assume.Set) turn {
 	return turn{a.Value, 0}
 }
 
+// from is where a part points that is joined to one that points before, and bends
+// counterclockwise from there where sense is 1.
+func (a Angle) from(before turn, sense float64, set *assume.Set) turn {
+	if a.Against == Level {
+		return a.turn(set)
+	}
+	return before.plus(a.turn(set).times(sense))
+}
+
 // spine returns where chest, abdomen and pelvis point, and the bends between them.
 func (o *Outline) spine(facing float64, a *assume.Set) (chest, abdomen, pelvis turn) {
-	next := func(p Part, before turn) turn {
-		angle := o.Parts[p].First
-		if angle.Against == Level {
-			return angle.turn(a)
-		}
-		return before.plus(angle.turn(a).times(facing))
-	}
 	chest = o.Parts[Chest].First.turn(a)
-	abdomen = next(Abdomen, chest)
-	return chest, abdomen, next(Pelvis, abdomen)
+	abdomen = o.Parts[Abdomen].First.from(chest, facing, a)
+	return chest, abdomen, o.Parts[Pelvis].First.from(abdomen, facing, a)
 }
 
 // middle is the free angle in the middle of its range, 0 where there is none.
@@ -143,12 +145,7 @@ func (c *compiled) stands(p hold.Posture, a *assume.Set) stance {
 	chest, abdomen, pelvis := o.spine(c.facing, a)
 	st.to[alongside], st.to[toAbdomen], st.to[toPelvis] = directionOf(chest, 1), directionOf(abdomen, 1), directionOf(pelvis, 1)
 	st.waist = pelvis.plus(abdomen.times(-1)).times(c.facing)
-	head := o.Parts[Head].First
-	crown := chest.plus(turn{math.Pi, 0}).plus(head.turn(a).times(-c.facing))
-	if head.Against == Level {
-		crown = head.turn(a)
-	}
-	st.to[toCrown] = directionOf(crown, 1)
+	st.to[toCrown] = directionOf(o.Parts[Head].First.from(chest.plus(turn{math.Pi, 0}), -c.facing, a), 1)
 	st.across = directionOf(chest.plus(turn{c.first * math.Pi / 2, 0}), 1)
 	for side := range 2 {
 		c.arm(&st, side, chest, a)
@@ -162,25 +159,9 @@ func (c *compiled) stands(p hold.Posture, a *assume.Set) stance {
 }
 
 func (c *compiled) arm(st *stance, side int, chest turn, a *assume.Set) {
-	sense := c.facing
-	if c.View == Front {
-		sense = c.first
-		if side == 1 {
-			sense = -sense
-		}
-	}
-	seen := math.Cos(c.ArmsSpread)
-	upper, angle := chest, c.Parts[UpperArm].Of(side)
-	if angle.Against == Level {
-		upper = angle.turn(a)
-	} else {
-		upper = chest.plus(angle.turn(a).times(sense))
-	}
-	fore := c.Parts[Forearm].Of(side)
-	lower := upper.plus(fore.turn(a).times(sense))
-	if fore.Against == Level {
-		lower = fore.turn(a)
-	}
+	sense, seen := c.sense(side), math.Cos(c.ArmsSpread)
+	upper := c.Parts[UpperArm].Of(side).from(chest, sense, a)
+	lower := c.Parts[Forearm].Of(side).from(upper, sense, a)
 	st.sense[side], st.fore[side] = sense, lower
 	st.shoulder[side] = upper.plus(chest.times(-1)).times(sense)
 	st.elbow[side] = lower.plus(upper.times(-1)).times(sense)
@@ -188,23 +169,9 @@ func (c *compiled) arm(st *stance, side int, chest turn, a *assume.Set) {
 }
 
 func (c *compiled) leg(st *stance, side int, pelvis turn, legs hold.Legs, a *assume.Set) {
-	way := c.facing
-	if c.View == Front {
-		if way = c.first; side == 1 {
-			way = -way
-		}
-	}
-	thigh, shank := pelvis, turn{}
-	if angle := c.Parts[Thigh].Of(side); angle.Against == Level {
-		thigh = angle.turn(a)
-	} else {
-		thigh = pelvis.plus(angle.turn(a).times(way))
-	}
-	if angle := c.Parts[Shank].Of(side); angle.Against == Level {
-		shank = angle.turn(a)
-	} else {
-		shank = thigh.plus(angle.turn(a).times(-way))
-	}
+	way := c.sense(side)
+	thigh := c.Parts[Thigh].Of(side).from(pelvis, way, a)
+	shank := c.Parts[Shank].Of(side).from(thigh, -way, a)
 	seenThigh := math.Cos(c.LegsApart)
 	seenShank := seenThigh
 	bent := legs.Form == hold.Tuck || legs.Form == hold.AdvancedTuck || legs.Form == hold.OneLeg && side == 1

@@ -213,23 +213,13 @@ func weightBelow(values, weights []float64, x float64) float64 {
 // survey, and by counting people who are none, of whom too few have any one stature.
 func (d *draws) ranks() []Rank {
 	pr := d.problem
-	if d.others != nil {
-		var ranks []Rank
-		for _, k := range pr.left.Known {
-			ranks = append(ranks, Rank{Known: k, Percentile: shareBelow(d.others.Value[k.Of], k.Value), ForStature: math.NaN()})
-		}
-		return ranks
-	}
-	var stature []anthro.Known
-	for _, k := range pr.left.Known {
-		if k.Of == anthro.Stature {
-			stature = append(stature, k)
-		}
-	}
+	stature := slices.DeleteFunc(slices.Clone(pr.left.Known), func(k anthro.Known) bool { return k.Of != anthro.Stature })
 	var ranks []Rank
 	for _, k := range pr.left.Known {
-		r := Rank{Known: k, Percentile: pr.population.ShareBelow(k.Of, k.Value), ForStature: math.NaN()}
-		if len(stature) > 0 && k.Of != anthro.Stature {
+		r := Rank{Known: k, ForStature: math.NaN()}
+		if d.others != nil {
+			r.Percentile = shareBelow(d.others.Value[k.Of], k.Value)
+		} else if r.Percentile = pr.population.ShareBelow(k.Of, k.Value); len(stature) > 0 && k.Of != anthro.Stature {
 			r.ForStature = pr.population.ShareBelow(k.Of, k.Value, stature...)
 		}
 		ranks = append(ranks, r)

@@ -52,10 +52,7 @@ func Answer(ctx context.Context, p Person, o Options) (*Result, error) {
 	if err := d.measureAll(ctx); err != nil {
 		return nil, err
 	}
-	res := &Result{
-		Person: p, Population: pr.population, Conditioned: pr.left, Hold: p.Hold, Options: pr.options,
-		People: d.people, Draw: d.group, Assumed: d.assumed,
-	}
+	res := d.result(p)
 	if res.Models, err = d.sumUp(ctx); err != nil {
 		return nil, err
 	}
@@ -68,6 +65,14 @@ func Answer(ctx context.Context, p Person, o Options) (*Result, error) {
 	res.Ranks = d.ranks()
 	res.Notes = pr.notes()
 	return res, nil
+}
+
+// result is the answer for a person before anything is said of models.
+func (d *draws) result(p Person) *Result {
+	return &Result{
+		Person: p, Population: d.population, Conditioned: d.left, Hold: p.Hold, Options: d.options,
+		People: d.people, Draw: d.group, Assumed: d.assumed,
+	}
 }
 
 // draws is everyone drawn, held up.
@@ -200,20 +205,30 @@ func (d *draws) assumptions() error {
 
 // vary holds everyone up under their own draw of the assumptions.
 func (d *draws) vary(ctx context.Context) error {
+	same := func(cases []scenario.Case) []scenario.Case { return cases }
+	return d.holdUp(ctx, d.newBench, same, func(l, from int, t *scenario.Tile) {
+		put(d.all[l], from, t.First.Result)
+		for i := range t.First.Result.Possible {
+			b := t.First.Bodies
+			d.peaks(d.peaksAll, l, from+i, t, i)
+			if d.reach != nil && l == 0 {
+				d.reach[from+i], d.arm[from+i] = b.Rise[i]+b.Hip[i]+b.Thigh[i]+b.Shank[i], b.Arm(i)
+			}
+		}
+	})
+}
+
+// holdUp holds everyone drawn up under their draw of the assumptions, in what of makes of the
+// problem's cases, and hands each tile over with the number of its first person.
+func (d *draws) holdUp(ctx context.Context, newBench func() *scenario.Bench, of func([]scenario.Case) []scenario.Case,
+	each func(l, from int, t *scenario.Tile)) error {
 	return d.run(ctx, len(d.assumed), func() func(int) error {
-		bench, own := d.newBench(), d.own(true)
+		bench, own := newBench(), d.own(true)
 		return func(k int) error {
 			from := d.from[k]
 			own.at(from)
-			return bench.Run(d.people.Slice(from, d.from[k+1]), d.cases(&d.assumed[k], own), func(l int, t *scenario.Tile) error {
-				put(d.all[l], from+t.From, t.First.Result)
-				for i := range t.First.Result.Possible {
-					at, b := from+t.From+i, t.First.Bodies
-					d.peaks(d.peaksAll, l, at, t, i)
-					if d.reach != nil && l == 0 {
-						d.reach[at], d.arm[at] = b.Rise[i]+b.Hip[i]+b.Thigh[i]+b.Shank[i], b.Arm(i)
-					}
-				}
+			return bench.Run(d.people.Slice(from, d.from[k+1]), of(d.cases(&d.assumed[k], own)), func(l int, t *scenario.Tile) error {
+				each(l, from+t.From, t)
 				return nil
 			})
 		}
@@ -257,7 +272,8 @@ func (d *draws) sumUp(ctx context.Context) ([]ModelResult, error) {
 		for k, of := range asks {
 			pieces = append(pieces, func() error {
 				m.Quantities[k] = d.quantity(l, of)
-				if q := &m.Quantities[k]; !finite(q.Body.Low+q.Body.Median+q.Body.High) || !finite(q.All.Low+q.All.Median+q.All.High) {
+				body, all := m.Quantities[k].Body, m.Quantities[k].All
+				if !math.Finite(body.Low+body.Median+body.High) || !math.Finite(all.Low+all.Median+all.High) {
 					return fmt.Errorf("person: %s of %s is not a number", of, d.scenario.Hold.Name)
 				}
 				return nil
@@ -457,12 +473,7 @@ func compact(people *anthro.People, r *hold.Result, of hold.Demand) (*anthro.Peo
 		if !ok {
 			continue
 		}
-		for m := range people.Value {
-			some.Value[m][at] = people.Value[m][i]
-		}
-		for k := range people.Residual {
-			some.Residual[k][at] = people.Residual[k][i]
-		}
+		some.CopyRow(at, people, i)
 		at++
 	}
 	return some, answer

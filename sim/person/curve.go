@@ -1,6 +1,8 @@
 package person
 
 import (
+	"slices"
+
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
 	"counterpoise/sim/scenario"
@@ -66,11 +68,5 @@ func (d *draws) curve(l int, median *MedianBody, held *scenario.HeldBody) *Curve
 
 // numbers returns the values that are numbers, in the same room.
 func numbers(values []float64) []float64 {
-	kept := values[:0]
-	for _, v := range values {
-		if !math.IsNaN(v) {
-			kept = append(kept, v)
-		}
-	}
-	return kept
+	return slices.DeleteFunc(values, math.IsNaN)
 }

@@ -70,20 +70,15 @@ func Apply(ctx context.Context, p Person, o Options, model hold.Model, ch scenar
 	}
 	asked := p.Hold.Told(model, setup.First, setup.Second)
 	after, mass := hold.NewResult(o.N, asked...), make([]float64, o.N)
-	err = d.run(ctx, len(d.assumed), func() func(int) error {
-		bench, own := scenario.NewBench(scenario.TileRows, nil, asked), d.own(true)
-		return func(k int) error {
-			from, cases := d.from[k], d.cases(&d.assumed[k], own)
-			own.at(from)
-			cases[0].Setup, cases[0].ChangedOnly = setup, true
-			return bench.Run(d.people.Slice(from, d.from[k+1]), cases, func(_ int, t *scenario.Tile) error {
-				copy(mass[from+t.From:], t.Second.Bodies.Mass)
-				put(after, from+t.From, t.Second.Result)
-				return nil
-			})
-		}
-	})
-	if err != nil {
+	newBench := func() *scenario.Bench { return scenario.NewBench(scenario.TileRows, nil, asked) }
+	changed := func(cases []scenario.Case) []scenario.Case {
+		cases[0].Setup, cases[0].ChangedOnly = setup, true
+		return cases
+	}
+	if err := d.holdUp(ctx, newBench, changed, func(_, from int, t *scenario.Tile) {
+		copy(mass[from:], t.Second.Bodies.Mass)
+		put(after, from, t.Second.Result)
+	}); err != nil {
 		return nil, err
 	}
 	e := &Effect{
@@ -156,7 +151,7 @@ func (d *draws) moved(of hold.Demand, before, after *hold.Result, mass []float64
 		wasAbsolute, isAbsolute, byAbsolute = append(wasAbsolute, a), append(isAbsolute, b), append(byAbsolute, b-a)
 	}
 	m.Before, m.After, m.Effect = spreadOf(was), spreadOf(is), spreadOf(by)
-	if !finite(m.Before.Median + m.After.Median + m.Effect.Median) {
+	if !math.Finite(m.Before.Median + m.After.Median + m.Effect.Median) {
 		return m, fmt.Errorf("person: %s of %s is not a number", of, d.scenario.Hold.Name)
 	}
 	if share {

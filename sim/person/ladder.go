@@ -51,10 +51,7 @@ func (r *Result) withLegs(ctx context.Context, legs hold.Legs) (*Result, error) 
 	if err != nil {
 		return nil, err
 	}
-	other := &Result{
-		Person: p, Population: pr.population, Conditioned: pr.left, Hold: p.Hold, Options: pr.options,
-		People: d.people, Draw: d.group, Assumed: d.assumed,
-	}
+	other := d.result(p)
 	for l, m := range pr.scenario.Models[:pr.asked] {
 		other.Models = append(other.Models, ModelResult{Model: m.Statics, All: d.all[l], PossibleAll: shareTrue(d.all[l].Possible)})
 	}

@@ -93,19 +93,11 @@ func (d *draws) placed(ctx context.Context, rule hold.Rule, m *Measured) (*hold.
 		column[i] = value.Value
 	}
 	l := d.equilibrium()
-	err := d.run(ctx, len(d.assumed), func() func(int) error {
-		bench, own := d.newBench(), d.own(true)
-		return func(k int) error {
-			from, cases := d.from[k], d.cases(&d.assumed[k], own)[l:l+1]
-			own.at(from)
-			cases[0].Setup = &setup
-			return bench.Run(d.people.Slice(from, d.from[k+1]), cases, func(_ int, t *scenario.Tile) error {
-				put(out, from+t.From, t.First.Result)
-				return nil
-			})
-		}
-	})
-	return out, err
+	of := func(cases []scenario.Case) []scenario.Case {
+		cases[l].Setup = &setup
+		return cases[l : l+1]
+	}
+	return out, d.holdUp(ctx, d.newBench, of, func(_, from int, t *scenario.Tile) { put(out, from, t.First.Result) })
 }
 
 // footLoad returns what a scale under the ankles reads, kg, for the bodies that

@@ -127,9 +127,9 @@ func (b *MedianBody) Hold(m hold.Model, rule hold.Rule, value float64) (*scenari
 		return nil, fault.New("models", int(m), "%s is not computed under it, only under %s", in.Name, scenario.NamesOf(in.Models))
 	case !in.Places(rule):
 		return nil, fault.New("posture", int(rule), "%s leaves no such choice of posture", in.Name)
-	case rule == hold.GivenAngle && !finite(value):
+	case rule == hold.GivenAngle && !math.Finite(value):
 		return nil, fault.New("arm_angle", value, "%g is not a valid angle", value)
-	case rule == hold.GivenSpacing && !finite(value):
+	case rule == hold.GivenSpacing && !math.Finite(value):
 		return nil, fault.New("hand_spacing", value, "%g is not a valid length", value)
 	}
 	_, posture := b.solve(m, rule, value)

@@ -320,8 +320,6 @@ func (o *Options) check() error {
 // mistaken.
 const LongestTest = 3600
 
-func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
-
 func (t *Tests) check() error {
 	if t == nil {
 		return nil

@@ -410,12 +410,9 @@ func (r *Readiness) notShown() []NotShown {
 			}
 		}
 	}
-	if len(res.Models) > 0 {
-		m := &res.Models[0]
-		if q, ok := m.Quantity(hold.WaistMoment); ok {
-			asked := q.AllAbsolute
-			list = append(list, NotShown{"side of the trunk", "a hang and a handstand leave the trunk in line with the load; the flag bends it sideways", m.Model, &asked})
-		}
+	if q, ok := res.Models[0].Quantity(hold.WaistMoment); ok {
+		asked, why := q.AllAbsolute, "a hang and a handstand leave the trunk in line with the load; the flag bends it sideways"
+		list = append(list, NotShown{"side of the trunk", why, res.Models[0].Model, &asked})
 	}
 	return append(list, NotShown{What: "grip on a vertical pole", Why: "a bar is held across the hand; along a pole the hands are kept from sliding by friction alone"})
 }

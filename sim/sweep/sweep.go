@@ -292,11 +292,5 @@ func legsOf(at *setting) string {
 
 // given lists the study's demands that are told of a setting under a model.
 func (s *Study) given(at *setting, m hold.Model) []hold.Demand {
-	var list []hold.Demand
-	for _, d := range s.Demands {
-		if at.Hold.Tells(m, d, at.Posture()) {
-			list = append(list, d)
-		}
-	}
-	return list
+	return slices.DeleteFunc(slices.Clone(s.Demands), func(d hold.Demand) bool { return !at.Hold.Tells(m, d, at.Posture()) })
 }

@@ -1,6 +1,8 @@
 package verdict
 
 import (
+	"slices"
+
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/names"
@@ -139,12 +141,10 @@ func (c Counts) Clear(p float64, expect Direction) bool {
 	if expect == None {
 		compared = []int64{c.Zero, total - c.Zero}
 	}
-	for _, k := range compared {
-		if low, high := montecarlo.Wilson(k, total, BodiesConfidence); low <= p && p <= high {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(compared, func(k int64) bool {
+		low, high := montecarlo.Wilson(k, total, BodiesConfidence)
+		return low <= p && p <= high
+	})
 }
 
 // Counts are bodies by the direction in which their effect matters, if it does.

@@ -27,6 +27,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 	"counterpoise/sim/plain"
 
@@ -150,11 +151,7 @@ func readClub(env *console.Environment, file string, sex *anthro.Sex) (*clubtabl
 	if err != nil {
 		return nil, console.Input(err)
 	}
-	columns := make([]string, len(table.Columns))
-	for i, c := range table.Columns {
-		columns[i] = c.String()
-	}
-	fmt.Fprintln(env.Stderr, plain.Shown(file+": read "+strings.Join(columns, "; ")))
+	fmt.Fprintln(env.Stderr, plain.Shown(file+": read "+strings.Join(names.Of(table.Columns), "; ")))
 	for _, note := range table.Notes {
 		fmt.Fprintln(env.Stderr, note)
 	}
@@ -320,32 +317,18 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 	if err != nil {
 		return err
 	}
-	if out != nil {
-		if err := s.write(env, out.Path, cards, as.System, stamp, summary); err != nil {
-			return err
+	files := func(folder string) error { return s.write(env, folder, cards, as.System, stamp) }
+	return output.Publish(env, out, stamp, as.JSON, "summary.json", summary, files, func(w io.Writer) error {
+		err := clubText(w, cards, as.System)
+		if as.Full && err == nil {
+			fmt.Fprintln(w)
+			err = said.PersonText(w, said.AnswersOf(cards), as.System)
 		}
-		if err := out.Commit(stamp); err != nil {
-			return err
+		if out != nil && err == nil {
+			_, err = fmt.Fprintf(w, "%d cards: print %s\n", len(cards), filepath.Join(out.Name, "cards.html"))
 		}
-	}
-	if as.JSON {
-		_, err = env.Stdout.Write(summary)
 		return err
-	}
-	if err := clubText(env.Stdout, cards, as.System); err != nil {
-		return err
-	}
-	if as.Full {
-		fmt.Fprintln(env.Stdout)
-		if err := said.PersonText(env.Stdout, said.AnswersOf(cards), as.System); err != nil {
-			return err
-		}
-	}
-	if out == nil {
-		return nil
-	}
-	_, err = fmt.Fprintf(env.Stdout, "%d cards: print %s\n", len(cards), filepath.Join(out.Name, "cards.html"))
-	return err
+	})
 }
 
 // cards are those of everybody who is answered for, and where they come from.

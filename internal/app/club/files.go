@@ -202,8 +202,8 @@ func clubTitle(cards []said.Card, s words.System) string {
 	return words.NoBreak(title)
 }
 
-// write writes everything into the folder.
-func (of *Study) write(env *console.Environment, folder string, cards []said.Card, s words.System, stamp provenance.Stamp, summary []byte) error {
+// write writes everything but the summary into the folder.
+func (of *Study) write(env *console.Environment, folder string, cards []said.Card, s words.System, stamp provenance.Stamp) error {
 	size := of.Card
 	names, shared := persons.ChartNames(said.AnswersOf(cards)), sharedOf(cards, s)
 	var figures []chart.Card
@@ -232,8 +232,7 @@ func (of *Study) write(env *console.Environment, folder string, cards []said.Car
 		}
 	}
 	files := map[string]func() ([]byte, error){
-		"summary.json": func() ([]byte, error) { return summary, nil },
-		"cards.pdf":    func() ([]byte, error) { return draw.Booklet("Cards of the club", leaves, draw.Light) },
+		"cards.pdf": func() ([]byte, error) { return draw.Booklet("Cards of the club", leaves, draw.Light) },
 		"cards.html": func() ([]byte, error) {
 			var b strings.Builder
 			err := page.WriteClub(&b, &page.Club{Title: "Cards of the club, human flag", Cards: figures, Size: size, Sheets: sheets, Origin: page.Origin{Stamps: []provenance.Stamp{stamp}, Card: size.Name, Units: words.Systems[s]}})

@@ -17,6 +17,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/scenario/scores"
 )
@@ -179,9 +180,7 @@ func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
 		part := DriversPartSummary{
 			People: p.People, Person: p.Person, Note: p.note(), Model: p.Model(), Headline: DriversHeadline(d, p),
 			Shares: indicesOf(p.Shares, ""), Sobol: indicesOf(p.Sobol, p.SobolOf), Full: indicesOf(p.Full, ""),
-		}
-		for _, m := range p.Models {
-			part.Models = append(part.Models, m.String())
+			Models: names.Of(p.Models),
 		}
 		part.Impossible, part.Bodies = p.Function.Impossible()
 		if p.Split != nil {

@@ -127,12 +127,7 @@ func studyOf(stamp *provenance.Stamp) (*sweep.Study, error) {
 
 // axesHelp lists what a sweep can go along, for a help.
 func axesHelp() string {
-	var list []string
-	for _, name := range sweep.VariableNames() {
-		if !strings.HasPrefix(name, AssumptionAxis) {
-			list = append(list, name)
-		}
-	}
+	list := slices.DeleteFunc(sweep.VariableNames(), func(name string) bool { return strings.HasPrefix(name, AssumptionAxis) })
 	return fmt.Sprintf("Axes are %s; or %s and the name of an assumption (see data assumptions).", strings.Join(list, ", "), AssumptionAxis)
 }
 

@@ -133,12 +133,7 @@ func (e *evaluator) respondTile(out []float64, in [][]float64, from int, uniform
 		if len(f.study.Models) > 1 {
 			model = f.modelAt(share(open[len(open)-1][from+i], uniform))
 		}
-		for m, column := range e.people.Value {
-			e.one.Value[m][0] = column[i]
-		}
-		for r, column := range e.people.Residual {
-			e.one.Residual[r][0] = column[i]
-		}
+		e.one.CopyRow(0, e.people, i)
 		e.own[0] = e.cases[model]
 		e.own[0].Assume = &e.assumed
 		if err := e.hold(e.single, e.one, e.own, out[i:i+1]); err != nil {

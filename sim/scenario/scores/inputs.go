@@ -10,6 +10,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/math"
+	"counterpoise/sim/scenario"
 )
 
 // How many inputs describe a person: measurements and age, and residuals of regional
@@ -82,12 +83,7 @@ func bears(s *Study, id assume.ID) bool {
 	case assume.ShoulderDrop, assume.GripReach, assume.ShoulderSpan, assume.ShoulderRise, assume.HipDrop, assume.HeelShare:
 		return true
 	}
-	for _, m := range s.Models {
-		if slices.Contains(s.Hold.Assumptions(m.Statics), id) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.Models, func(m scenario.Model) bool { return slices.Contains(s.Hold.Assumptions(m.Statics), id) })
 }
 
 // inputsOf lists the inputs, the groups and the free assumptions of a study.

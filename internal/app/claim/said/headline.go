@@ -4,9 +4,11 @@
 package said
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"math"
-	"sort"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/outcome"
@@ -259,11 +261,8 @@ func opening(r *outcome.Result) string {
 // remaining says what is left open, and on whom it depends.
 func remaining(r *outcome.Result) string {
 	var open divided
-	for i := range r.Models {
-		m := &r.Models[i]
-		for _, g := range m.Groups {
-			open.add(r, m.Name, g.People, g.Verdict, g.Draws)
-		}
+	for _, p := range r.Parts() {
+		open.add(r, p)
 	}
 	text := open.String()
 	if r.Verdict == claim.DependsOnBody {
@@ -280,13 +279,13 @@ type divided struct {
 }
 
 // add takes the draws of one population under one model.
-func (s *divided) add(r *outcome.Result, model, people string, v claim.Verdict, d *outcome.Draws) {
-	if v != claim.OpenAssumptions && v != claim.OpenSampling && v != claim.SizeOpen {
+func (s *divided) add(r *outcome.Result, p outcome.Part) {
+	if p.Verdict != claim.OpenAssumptions && p.Verdict != claim.OpenSampling && p.Verdict != claim.SizeOpen {
 		return
 	}
-	of := words.Sexes(people)
+	of, d := words.Sexes(p.People), p.Draws
 	if len(r.Models) > 1 {
-		of += ", " + model
+		of += ", " + p.Model
 	}
 	s.counts = append(s.counts, of+" "+verdictCounts(d))
 	if d.Agreement.High >= drawsThatMustAgree || d.Decisive == nil {
@@ -379,25 +378,15 @@ func noEffectReason(r *outcome.Result) string {
 }
 
 // verdictCounts lists how many draws give which verdict, most frequent first.
-func verdictCounts(d *outcome.Draws) string { return strings.Join(eachVerdict(d), ", ") }
-
-func eachVerdict(d *outcome.Draws) []string {
-	type count struct {
-		verdict string
-		n       int
-	}
-	var counts []count
-	for v, n := range d.Verdicts {
-		counts = append(counts, count{v, n})
-	}
-	sort.Slice(counts, func(a, b int) bool {
-		return counts[a].n > counts[b].n || counts[a].n == counts[b].n && counts[a].verdict < counts[b].verdict
+func verdictCounts(d *outcome.Draws) string {
+	order := slices.SortedFunc(maps.Keys(d.Verdicts), func(a, b string) int {
+		return cmp.Or(cmp.Compare(d.Verdicts[b], d.Verdicts[a]), strings.Compare(a, b))
 	})
 	var parts []string
-	for _, c := range counts {
-		parts = append(parts, fmt.Sprintf("%s say “%s”", words.Share(float64(c.n)/float64(d.N)), c.verdict))
+	for _, verdict := range order {
+		parts = append(parts, fmt.Sprintf("%s say “%s”", words.Share(float64(d.Verdicts[verdict])/float64(d.N)), verdict))
 	}
-	return parts
+	return strings.Join(parts, ", ")
 }
 
 // bodySentence says for whom the claim holds.
@@ -444,8 +433,7 @@ func contrastHeadline(r *outcome.Result) string {
 	var parts []string
 	var open divided
 	top, bottom := words.Contrasted(c.Contrast)
-	for i := range r.Contrast {
-		d := &r.Contrast[i]
+	for i, d := range r.Parts() {
 		size := SizesOf(c, ModelOf(r, d.Model))
 		where := words.Sexes(d.People)
 		if len(r.Models) > 1 {
@@ -463,7 +451,7 @@ func contrastHeadline(r *outcome.Result) string {
 			pairs = fmt.Sprintf(", in %s of pairs", words.Share(Val(d.Draws.Greater.P50)))
 		}
 		parts = append(parts, where+" "+size.Compared(*d.Draws.InUnit.P50)+size.open(d.Draws.InUnit)+pairs)
-		open.add(r, d.Model, d.People, d.Verdict, d.Draws)
+		open.add(r, d)
 	}
 	by := words.ContrastedBy(c.Contrast)
 	between := top + " against " + bottom

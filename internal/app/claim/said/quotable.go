@@ -21,14 +21,6 @@ func Held(c *claim.Claim) string {
 	return words.NoBreak(words.HeldInFull(c.Hold, c.Posture(), c.Load))
 }
 
-// appendSaid appends what is said, where it is anything.
-func appendSaid(parts []string, text string) []string {
-	if text == "" {
-		return parts
-	}
-	return append(parts, text)
-}
-
 // ChangeSentence says in full words, to stand behind "with" or a colon, what is
 // done to the body of a claim, or whom its contrast compares.
 func ChangeSentence(c *claim.Claim) string {
@@ -49,7 +41,9 @@ func ChangeSentence(c *claim.Claim) string {
 		return "the " + words.NoBreak(words.HeldInFull(ch.Hold, c.PostureAfter(), c.LoadAfter())) + ", instead of the " + Held(c)
 	}
 	parts := words.BodyChangeInFull(&ch.Body)
-	parts = appendSaid(parts, words.LoadChange(c.Load, c.LoadAfter()))
+	if load := words.LoadChange(c.Load, c.LoadAfter()); load != "" {
+		parts = append(parts, load)
+	}
 	if ch.Legs != nil {
 		parts = append(parts, words.Legs(*ch.Legs)+" instead of "+words.Legs(c.Legs))
 	}
@@ -108,7 +102,12 @@ func ShareOf(t *claim.Contrast) string {
 
 // PeopleWords says in plain words whose bodies were drawn.
 func PeopleWords(r *outcome.Result) string {
-	text := words.Drawn(populations(r), func(name string) string { return titleOf(r, name) })
+	return words.Drawn(populations(r), func(name string) string { return titleOf(r, name) }) + chosen(r)
+}
+
+// chosen is who of those people was taken, and to which means they were weighted.
+func chosen(r *outcome.Result) string {
+	text := ""
 	for i, where := range r.Claim.Where {
 		text += []string{" where ", " and "}[min(i, 1)] + words.Where(where)
 	}

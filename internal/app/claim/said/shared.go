@@ -239,11 +239,11 @@ func drawsSay(r *outcome.Result, l words.Language) string {
 	whom, shares := map[claim.Verdict][][]string{}, map[claim.Verdict][]float64{} // by verdict: which share for whom
 	var verdicts []claim.Verdict
 	asked := 0
-	add := func(model, people string, d *outcome.Draws) {
-		most, n := mostFrequent(d)
-		who, share := l.Sexes(people), float64(n)/float64(d.N)
+	for _, p := range r.Parts() {
+		most, n := mostFrequent(p.Draws)
+		who, share := l.Sexes(p.People), float64(n)/float64(p.Draws.N)
 		if len(r.Models) > 1 {
-			who += " (" + model + ")"
+			who += " (" + p.Model + ")"
 		}
 		if k := len(shares[most]) - 1; k >= 0 && words.Share(shares[most][k]) == words.Share(share) {
 			whom[most][k] = append(whom[most][k], who)
@@ -251,14 +251,6 @@ func drawsSay(r *outcome.Result, l words.Language) string {
 			whom[most], shares[most] = append(whom[most], []string{who}), append(shares[most], share)
 		}
 		verdicts, asked = names.Once(verdicts, most), asked+1
-	}
-	for i := range r.Models {
-		for _, g := range r.Models[i].Groups {
-			add(r.Models[i].Name, g.People, g.Draws)
-		}
-	}
-	for i := range r.Contrast {
-		add(r.Contrast[i].Model, r.Contrast[i].People, r.Contrast[i].Draws)
 	}
 	var parts []string
 	for _, v := range verdicts {

@@ -410,12 +410,9 @@ func carries(f *outcome.ForWhom) string {
 	if differ(words.Soldiers, words.Public) {
 		text = " The saying does not carry over from " + words.Soldiers + " to " + words.Public + "."
 	}
-	var others []string
-	for _, kind := range kinds {
-		if kind != words.Soldiers && kind != words.Public && differ(words.Public, kind) {
-			others = append(others, kind)
-		}
-	}
+	others := slices.DeleteFunc(slices.Clone(kinds), func(kind string) bool {
+		return kind == words.Soldiers || kind == words.Public || !differ(words.Public, kind)
+	})
 	if len(others) > 0 {
 		text += " What holds for " + words.Public + " does not carry over to " + words.And(others) + "."
 	}

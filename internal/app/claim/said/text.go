@@ -14,6 +14,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -342,23 +343,11 @@ func advice(r *outcome.Result) string {
 func settledFor(r *outcome.Result) string {
 	settled := map[string]bool{}
 	var people []string
-	look := func(name string, v claim.Verdict) {
-		if _, seen := settled[name]; !seen {
-			people = append(people, name)
-			settled[name] = true
-		}
-		d := classOf(v)
-		settled[name] = settled[name] && (d == claim.Supported || d == claim.Contradicted)
-	}
-	for i := range r.Models {
-		for _, g := range r.Models[i].Groups {
-			if r.Claim.Contrast == nil {
-				look(g.People, g.Verdict)
-			}
-		}
-	}
-	for i := range r.Contrast {
-		look(r.Contrast[i].People, r.Contrast[i].Verdict)
+	for _, p := range r.Parts() {
+		before, seen := settled[p.People]
+		d := classOf(p.Verdict)
+		settled[p.People] = (before || !seen) && (d == claim.Supported || d == claim.Contradicted)
+		people = names.Once(people, p.People)
 	}
 	var those, others []string
 	for _, name := range people {
@@ -379,21 +368,9 @@ func settledFor(r *outcome.Result) string {
 // and over the populations that are asked about (all of them by nil).
 func reachOver(r *outcome.Result, of func(people string) bool) (low, high float64, told bool) {
 	low, high = math.Inf(1), math.Inf(-1)
-	add := func(e outcome.Summary) {
-		if e.P5 != nil && e.P95 != nil {
+	for _, p := range r.Parts() {
+		if e := p.Draws.InUnit; (of == nil || of(p.People)) && e.P5 != nil && e.P95 != nil {
 			low, high = math.Min(low, *e.P5), math.Max(high, *e.P95)
-		}
-	}
-	for i := range r.Contrast {
-		if of == nil || of(r.Contrast[i].People) {
-			add(r.Contrast[i].Draws.InUnit)
-		}
-	}
-	for i := range r.Models {
-		for _, g := range r.Models[i].Groups {
-			if r.Claim.Contrast == nil && (of == nil || of(g.People)) {
-				add(g.Draws.InUnit)
-			}
 		}
 	}
 	return low, high, low <= high
@@ -452,18 +429,10 @@ func unsettledBy(r *outcome.Result) string {
 // deciding is what decides most whether draws agree, and for how much of it it stands; empty
 // where nothing does.
 func deciding(r *outcome.Result) (name string, share float64) {
-	look := func(d *outcome.Draws) {
-		if d.Decisive != nil && d.Decisive.OfVerdict.Value > share {
-			name, share = d.Decisive.Name, d.Decisive.OfVerdict.Value
+	for _, p := range r.Parts() {
+		if d := p.Draws.Decisive; d != nil && d.OfVerdict.Value > share {
+			name, share = d.Name, d.OfVerdict.Value
 		}
-	}
-	for i := range r.Models {
-		for _, g := range r.Models[i].Groups {
-			look(g.Draws)
-		}
-	}
-	for i := range r.Contrast {
-		look(r.Contrast[i].Draws)
 	}
 	return name, share
 }
@@ -581,17 +550,7 @@ func People(r *outcome.Result) string {
 		}
 		from = append(from, text)
 	}
-	text := fmt.Sprintf("%s bodies drawn from %s", words.Count(r.N), strings.Join(from, " and "))
-	for i, where := range r.Claim.Where {
-		if i == 0 {
-			text += " where "
-		} else {
-			text += " and "
-		}
-		text += words.Where(where)
-	}
-	text += reweighted(r)
-	return text + fmt.Sprintf("; seed %d.", r.Seed)
+	return fmt.Sprintf("%s bodies drawn from %s%s; seed %d.", words.Count(r.N), strings.Join(from, " and "), chosen(r), r.Seed)
 }
 
 // reweighted says to which means people were weighted, and what that leaves of
@@ -600,10 +559,7 @@ func reweighted(r *outcome.Result) string {
 	if len(r.Claim.Targets)+len(r.Reweighted) == 0 {
 		return ""
 	}
-	means := make([]string, len(r.Claim.Targets))
-	for i, m := range r.Claim.Targets {
-		means[i] = m.String()
-	}
+	means := names.Of(r.Claim.Targets)
 	var left []string
 	for _, name := range slices.Sorted(maps.Keys(r.Reweighted)) {
 		left = append(left, words.EffectiveShare(r.Reweighted[name])+" ("+name+")")

@@ -162,10 +162,8 @@ func givesOut(a *PersonAnswer) string {
 
 // nextStep is the test to do next, or else the measurement to take.
 func nextStep(a *PersonAnswer, s words.System) string {
-	if asks := a.asks(); asks != nil {
-		if next := nextTest(asks, s); next != "" {
-			return next + "."
-		}
+	if next := NextTest(a, s); next != "" {
+		return next + "."
 	}
 	m := a.Primary()
 	q, _ := m.Quantity(m.Main)

@@ -147,8 +147,15 @@ func givesOutOf(a *person.Asks) string {
 	return words.Likeliest(names)
 }
 
-// nextTest is the test to do next and the result that would do, a sentence without its
-// stop; "" where none is left to do.
+// NextTest is the test to do next and the result that would do, a sentence without its
+// stop; "" where none is left to do, or nobody knows what gives out.
+func NextTest(a *PersonAnswer, s words.System) string {
+	if a.asks() == nil {
+		return ""
+	}
+	return nextTest(a.asks(), s)
+}
+
 func nextTest(a *person.Asks, s words.System) string {
 	for i := range a.Enough {
 		if e := &a.Enough[i]; !e.Shown && !e.Tested {
