@@ -102,8 +102,11 @@ func TestNextFigure(t *testing.T) {
 	m := a.Primary()
 	// The curve's mark is where the words say, and its ends are.
 	c := personCurve(&a, m, "Io")
-	if best := c.Best; math.Abs(best.X-100*m.Curve.BestSpacing) > 2.5 || !strings.HasPrefix(best.Label, words.Given(words.Tidy(best.X))+"\u00a0cm: ") || best.Y != m.Curve.BestPeak || math.Mod(words.Tidy(c.Low), 5) != 0 {
+	if best := c.Best; math.Abs(best.X-100*m.Curve.BestSpacing) > 2.5 || best.Label != words.Given(words.Tidy(best.X))+"\u00a0cm" || best.Y != m.Curve.BestPeak || math.Mod(words.Tidy(c.Low), 5) != 0 {
 		t.Errorf("the mark is at %+v, %v to %v", best, c.Low, c.High)
+	}
+	if q, _ := m.Quantity(hold.Difficulty); !strings.Contains(c.Title, " "+words.Times(q.All.Median)+" times") {
+		t.Errorf("%q tells another number than %v", c.Title, q.All.Median)
 	}
 }
 
