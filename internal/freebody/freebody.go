@@ -204,7 +204,7 @@ func (b *HeldBody) PostureWords() string {
 }
 
 func (b *HeldBody) foot() draw.Foot {
-	assumptions := "defaults"
+	assumptions := "usual values"
 	if !b.Defaults {
 		assumptions = "as set"
 	}

@@ -105,17 +105,21 @@ func personFoot(a *said.PersonAnswer, m *person.ModelResult, name string, all bo
 	if a.Person.Scan != nil {
 		known += ", scan"
 	}
-	assumptions := "defaults"
+	var assumed []string
 	if a.Options.Assumptions.Centre != assume.Defaults() {
-		assumptions = "as set on the command line"
+		assumed = append(assumed, "as set on the command line")
 	}
 	if all && len(a.Options.Assumptions.Free()) > 0 {
-		assumptions += ", drawn over their ranges"
+		assumed = append(assumed, "over their ranges")
+	}
+	model := m.Model.String()
+	if usual := person.DefaultOptions(); a.Options.Masses != usual.Masses || a.Options.Segments != usual.Segments {
+		model += fmt.Sprintf(", %s regional masses, %s segments", a.Options.Masses, a.Options.Segments)
 	}
 	return draw.Foot{
-		People: fmt.Sprintf("%s (%s), the rest drawn from %s", name, known, a.Conditioned.Population.Name), N: a.Options.N,
-		Model:       fmt.Sprintf("%s, %s regional masses, %s segments", m.Model, a.Options.Masses, a.Options.Segments),
-		Assumptions: assumptions,
+		People: fmt.Sprintf("%s (%s), the rest drawn from %s", name, known, words.Sexes(a.Conditioned.Population.Name)), N: a.Options.N,
+		Model:       model,
+		Assumptions: cmp.Or(strings.Join(assumed, ", "), "usual values"),
 		Source:      provenance.Credit() + "; people of " + words.Credits([]string{a.Conditioned.Population.Name}) + ". " + words.NotValidated,
 	}
 }

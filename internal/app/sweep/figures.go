@@ -583,7 +583,7 @@ func (c *Sweep) foot() draw.Foot {
 	if load := words.Load(s.Base.Load); load != "" {
 		model += ", " + load
 	}
-	assumptions := "defaults"
+	assumptions := "usual values"
 	centre := s.Base.Assumed().Centre
 	for id := range assume.Count {
 		if centre[id] != id.Info().Default || c.swept("assume."+id.String()) {
