@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
 
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/draw"
+	"counterpoise/internal/words"
 )
 
 // Share is the size of a picture beside a link, 1200 × 630 dots.
@@ -263,7 +265,24 @@ func (c Story) bars(s *draw.Sheet, area draw.Rect) error {
 	if !s.Wide() {
 		y = area.Y1 - axis
 	}
-	return c.axis().drawAxis(s, x, y)
+	before := len(s.Items)
+	err = c.axis().drawAxis(s, x, y)
+	for _, item := range s.Items[before:] {
+		if run, ok := item.(*draw.Run); ok && !strings.ContainsFunc(run.Text, unicode.IsLetter) {
+			run.Text = c.speaks().Effect(run.Text) // a comma is as broad as a point
+		}
+	}
+	return err
+}
+
+// speaks is its language.
+func (c Story) speaks() words.Language {
+	for _, l := range words.Languages {
+		if l.String() == c.Language {
+			return l
+		}
+	}
+	return words.English
 }
 
 // drawBar draws a range, each part of it in the colour of what it is, and its middle.

@@ -43,6 +43,13 @@ func TestStory(t *testing.T) {
 	if svg := string(draw.EncodeSVG(drawtest.MustLayout(t, german, draw.Post, draw.Light), "", "", draw.Language(german))); !strings.Contains(svg, `xml:lang="de"`) {
 		t.Error("the picture does not say its language")
 	}
+	numbers := map[string]bool{}
+	for _, r := range drawtest.Runs(drawtest.MustLayout(t, german, draw.Post, draw.Light)) {
+		numbers[r.Text] = true
+	}
+	if !numbers["−0,04"] || numbers["−0.04"] {
+		t.Errorf("the axis of a German picture: %v", numbers)
+	}
 	// Where saying and answer stand around it, it says neither, but what its axis is of; what is
 	// said stands by its dashes.
 	bare := story()

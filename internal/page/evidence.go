@@ -325,8 +325,8 @@ func (v *evidence) Alone() string { return said.CentralAlone(v.R) }
 // Words that the template asks for.
 func (v *evidence) Means() string         { return words.Verdict(v.R.Verdict).Means(v.C) }
 func (v *evidence) Advice() string        { return said.Advice(v.R) }
-func (v *evidence) Brief() string         { return said.Brief(v.R, v.E.Language) }
-func (v *evidence) Found() string         { return said.HowSure(v.R, v.E.Language)[0].Says }
+func (v *evidence) Brief() string         { return words.Together(said.Brief(v.R, v.E.Language)) }
+func (v *evidence) Found() string         { return words.Together(said.HowSure(v.R, v.E.Language)[0].Says) }
 func (v *evidence) HowSure() []said.Sure  { return said.HowSure(v.R, v.E.Language)[1:] }
 func (v *evidence) Quotable() string      { return said.Quotable(v.R) }
 func (v *evidence) Change() string        { return said.ChangeSentence(v.C) }

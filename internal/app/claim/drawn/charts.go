@@ -548,7 +548,8 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 			line := chart.Group{Name: name, Best: chart.Mark{X: 100 * k.BestSpacing, Y: scale(k.Best)}}
 			line.Low, line.High = 100*montecarlo.Quantile(k.Spacings, 0.05), 100*montecarlo.Quantile(k.Spacings, 0.95)
 			if math.Round(line.Low) < math.Round(line.High) {
-				line.Between = words.OneLine("could be " + words.Interval(words.Number(line.Low, 0), words.Number(line.High, 0)) + " cm")
+				rough := func(cm float64) string { return words.Rough(cm/100, units.Length, words.Metric) }
+				line.Between = words.OneLine("could be " + words.Interval(rough(line.Low), rough(line.High)))
 			} else {
 				line.Low, line.High = 0, 0 // set, or not known
 			}

@@ -289,6 +289,8 @@ func Brief(r *outcome.Result, l words.Language) string {
 		text = form.subject + ": " + verdict
 		if effect != "" {
 			text += "; " + form.effect + form.by
+		} else if parts != nil {
+			text += form.by
 		}
 		text += ". " + l.Say(form.estimate, form.people) + own + "."
 		if wordsIn(text) <= mostBrief {
