@@ -274,6 +274,9 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 			add(words.PhraseOnPlates, &size, low, (low+high)/2, high)
 		}
 	}
+	for k := range s.Bars { // each is a sentence of the description
+		s.Bars[k].Label = words.Capital(s.Bars[k].Label)
+	}
 	return s
 }
 
