@@ -68,7 +68,7 @@ func (c Story) Alt() string {
 	}
 	for _, text := range []string{c.Zone.Counts, c.Sure} {
 		if text != "" {
-			fmt.Fprintf(&b, " %s.", strings.TrimSuffix(text, "."))
+			fmt.Fprintf(&b, " %s.", words.Capital(strings.TrimSuffix(text, ".")))
 		}
 	}
 	return strings.TrimSpace(draw.Described(c, &b) + " " + c.Found)
