@@ -235,11 +235,11 @@ func TestPDFText(t *testing.T) {
 }
 
 func TestAltSaysTheNumbers(t *testing.T) {
-	drawtest.AltSays(t, requirementCurve(), "The middle man, 176\u00a0cm, 86\u00a0kg. Before: best with 40°, 0.94\u00a0BW. Arms +10 cm: best with 39°, 0.91\u00a0BW.", "20,000\u00a0bodies")
-	drawtest.AltSays(t, twoGroups(), "the shortest: 1.30 times and the tallest: 1.40 times", "a pair of people each: in 57 of 100 pairs", "of the dots 100\u00a0% harder", "to one scale: the shortest: 169\u00a0cm and the tallest: 183\u00a0cm.")
-	drawtest.AltSays(t, effectDistribution(), "within\u00a0±0.01\u00a0BW it is too small to matter, below that easier", "Two-condition model: people differ: -0.056 to -0.016; what nobody has measured: -0.041 to -0.031; of the dots 100\u00a0% easier.")
+	drawtest.AltSays(t, requirementCurve(), "The middle man, 176\u00a0cm, 86\u00a0kg. Before: 0.94\u00a0BW, at 40°. Arms +10 cm: 0.91\u00a0BW, at 39°.", "20,000\u00a0bodies")
+	drawtest.AltSays(t, twoGroups(), "the shortest: 1.30 times and the tallest: 1.40 times", "a pair of people each: in 57 of 100 pairs", "hollow: 54\u00a0to\u00a060, not sure", "of the tries 100\u00a0% harder", "to one scale: the shortest: 169\u00a0cm and the tallest: 183\u00a0cm.")
+	drawtest.AltSays(t, effectDistribution(), "within\u00a0±0.01\u00a0BW it is too small to matter, below that easier", "Two-condition model: people differ: -0.056 to -0.016; if the unknowns differ: -0.041 to -0.031; of the tries 100\u00a0% easier.")
 	drawtest.AltSays(t, exactlyNone(), "Equilibrium model: every body: no change.")
-	drawtest.AltSays(t, overview(), "Longer arms make the human flag harder: depends on the body, 3.9\u00a0% harder (2.1 to 4.4\u00a0%); supported for Army men; contradicted for Army women", "Tall people lean more: not settled; contradicted for Army men, Army women, men of gymnasts' sizes and club")
+	drawtest.AltSays(t, overview(), "Longer arms make the human flag harder: depends on the body, 2.1\u00a0to\u00a04.4\u00a0% harder; supported for Army men; contradicted for Army women", "Tall people lean more: not settled; contradicted for Army men, Army women, men of gymnasts' sizes and club")
 }
 
 // Bad data is an error that names it, never a picture and never a panic.
@@ -270,7 +270,7 @@ func TestRefusals(t *testing.T) {
 		{"endless word", curve(func(f *RequirementCurve) { f.Title = strings.Repeat("w", 999) }), "the title does not fit"},
 		{"endless foot line", curve(func(f *RequirementCurve) { f.Foot.Assumptions = strings.Repeat("assumed ", 700) }), "leave too little"},
 		{"no glyph", curve(func(f *RequirementCurve) { f.Title = "Flag 人" }), `no glyph for '人'`},
-		{"endless label", curve(func(f *RequirementCurve) { f.Panels[0].Before.Best.Label = strings.Repeat("x", 90000) }), ""},
+		{"endless label", curve(func(f *RequirementCurve) { f.Panels[0].Before.At = strings.Repeat("x", 90000) }), ""},
 		{"zone of nothing", effect(func(f *EffectDistribution) { f.TooSmall = 0 }), "want above 0"},
 		{"no panels", effect(func(f *EffectDistribution) { f.Panels = nil }), "no panel"},
 		{"too many panels", effect(func(f *EffectDistribution) { f.Panels = slices.Repeat(f.Panels, 9) }), "18 panels do not fit"},

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"image/color"
 	"math"
 	"slices"
 	"strings"
@@ -44,7 +45,7 @@ func (c Contrast) Heading() (string, draw.Foot) { return c.Title, c.Foot }
 // Alt implements Figure.
 func (c Contrast) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Two humps of people over one another, over %s: %s and %s. A field of a hundred dots, a pair of people each: %s.", c.Label, c.Bottom.Says, c.Top.Says, c.PairsSay)
+	fmt.Fprintf(&b, "Two humps of people over one another, over %s: %s and %s. A field of a hundred dots, a pair of people each: %s.", c.Label, c.Bottom.Says, c.Top.Says, strings.TrimSuffix(c.PairsSay+"; "+c.unsure(), "; "))
 	fmt.Fprintf(&b, " Below, dots over %s %s; %s.", c.alt(), words.Capital(c.told(0)), c.falls(c.Draws))
 	b.WriteString(bodies.Shown(c.Bodies))
 	return draw.Described(c, &b)
@@ -83,7 +84,7 @@ func (c Contrast) Check() error {
 
 // Draw implements draw.Figure.
 func (c Contrast) Draw(s *draw.Sheet) error {
-	size, note := s.Size.Text, s.Size.Note()
+	size := s.Size.Text
 	part, body := s.Aside(0.28, 0.27)
 	if err := c.drawAside(s, part); err != nil {
 		return err
@@ -99,7 +100,8 @@ func (c Contrast) Draw(s *draw.Sheet) error {
 	if err != nil {
 		return err
 	}
-	rest := body.Height() - aboveAxis - belowAxis - 0.7*size - nameHeight(note) - lineFoot(size) - 0.9*size
+	named := c.namesHeight(s, below, c.small())
+	rest := body.Height() - aboveAxis - belowAxis - 0.7*size - named - lineFoot(size) - 0.9*size
 	if rest < 6*size {
 		return draw.Wrong("contrast", "no room on the %s", s.Size.Name)
 	}
@@ -112,10 +114,10 @@ func (c Contrast) Draw(s *draw.Sheet) error {
 	}
 	d := dotsIn(below, size, pit-0.2*size, c.Draws)
 	y := body.Y0 + hump + aboveAxis + 0.7*size
-	if err := c.drawName(s, below, y); err != nil {
+	if err := c.drawNames(s, below, y, c.small()); err != nil {
 		return err
 	}
-	y += nameHeight(note)
+	y += named
 	c.drawBack(s, below, y, y+pit)
 	if err := c.drawDots(s, d, c.Spread, y+pit); err != nil {
 		return err
@@ -127,10 +129,19 @@ func (c Contrast) Draw(s *draw.Sheet) error {
 func (c Contrast) drawHumps(s *draw.Sheet, x draw.Scale, plot draw.Rect) error {
 	size, t := s.Size.Text, s.Theme
 	colors := t.Pair()
-	if draw.TextWidth(c.Bottom.Says, true, size)+draw.TextWidth(c.Top.Says, true, size)+size < plot.Width() {
-		s.Text(c.Bottom.Says, plot.X0, plot.Y0+draw.Ascent*size, draw.AlignLeft, true, size, t.TextColor(colors[0]))
-		s.Text(c.Top.Says, plot.X1, plot.Y0+draw.Ascent*size, draw.AlignRight, true, size, t.TextColor(colors[1]))
-		plot.Y0 += draw.LineHeight(1, size)
+	lines := plot.Y0 // where the lines of the middles end
+	if lower, upper := c.middles(s, x, plot); lower != nil {
+		for _, p := range []*placed{lower, upper} {
+			s.Text(p.text, p.at, plot.Y0+draw.Ascent*size, draw.AlignLeft, true, size, p.ink)
+		}
+		plot.Y0 += draw.LineHeight(1, size) + 0.2*size
+		lines = plot.Y0
+	} else if right := max(x.At(c.Bottom.Median), x.At(c.Top.Median)) + 0.3*size; right+max(draw.TextWidth(c.Bottom.Says, true, size), draw.TextWidth(c.Top.Says, true, size)) < plot.X1 {
+		for k, g := range c.groups() {
+			s.Text(g.Says, right, plot.Y0+(draw.Ascent+draw.Leading*float64(k))*size, draw.AlignLeft, true, size, t.TextColor(colors[k]))
+		}
+		plot.Y0 += draw.LineHeight(2, size) + 0.2*size
+		lines = plot.Y0
 	} else {
 		for k, g := range c.groups() {
 			lines, err := s.Balance(g.Says, true, size, plot.Width())
@@ -140,6 +151,7 @@ func (c Contrast) drawHumps(s *draw.Sheet, x draw.Scale, plot draw.Rect) error {
 			s.Lines(lines, plot.X0, plot.Y0, draw.AlignLeft, true, size, t.TextColor(colors[k]))
 			plot.Y0 += float64(len(lines)) * draw.Leading * size
 		}
+		lines = math.Inf(1)
 	}
 	if plot.Height() < 2.5*size {
 		return draw.Wrong("contrast", "no room on the %s", s.Size.Name)
@@ -160,14 +172,55 @@ func (c Contrast) drawHumps(s *draw.Sheet, x draw.Scale, plot draw.Rect) error {
 		outline := points(g.Density)
 		s.Stroke(colors[k], (0.4+0.6*float64(k))*s.Size.Thick, nil, outline...)
 		if top, ok := heightAt(outline, x.At(g.Median)); ok {
+			top = min(top, lines)
 			s.Stroke(colors[k], 1.4*s.Size.Thin, []float64{3 * s.Size.Thin, 2 * s.Size.Thin}, draw.Point{X: x.At(g.Median), Y: plot.Y1}, draw.Point{X: x.At(g.Median), Y: top})
 		}
 	}
 	return nil
 }
 
+// middles are what the groups' middles are called, with their left ends beside the tops of their
+// lines: the lower one's left of its line, the other's right of its own. Both are nil where they
+// have no room.
+func (c Contrast) middles(s *draw.Sheet, x draw.Scale, plot draw.Rect) (lower, upper *placed) {
+	size, colors := s.Size.Text, s.Theme.Pair()
+	groups := c.groups()
+	if groups[0].Median > groups[1].Median {
+		slices.Reverse(groups)
+		colors = []color.RGBA{colors[1], colors[0]}
+	}
+	text := [2]placed{}
+	for k, g := range groups {
+		text[k] = placed{g.Says, x.At(g.Median) + 0.3*size, s.Theme.TextColor(colors[k])}
+	}
+	text[0].at = x.At(groups[0].Median) - 0.3*size - draw.TextWidth(groups[0].Says, true, size)
+	end := text[1].at + draw.TextWidth(groups[1].Says, true, size)
+	if over := end - plot.X1; over > 0 { // as near as may be
+		text[1].at -= over
+	}
+	text[0].at = max(text[0].at, plot.X0)
+	if text[0].at+draw.TextWidth(groups[0].Says, true, size)+0.6*size > text[1].at {
+		return nil, nil
+	}
+	return &text[0], &text[1]
+}
+
 // pairsAcross is how many pairs stand in a row of the field.
 const pairsAcross = 10
+
+// sure is of how many pairs it is sure, and of how many it may be so.
+func (c Contrast) sure() (low, high int) {
+	return int(math.Round(c.Pairs[0])), int(math.Round(c.Pairs[1]))
+}
+
+// unsure says what the hollow dots are; empty where there are none.
+func (c Contrast) unsure() string {
+	low, high := c.sure()
+	if low == high {
+		return ""
+	}
+	return words.Together(fmt.Sprintf("hollow: %d to %d, not sure", low, high))
+}
 
 // drawAside draws the room and the field of pairs.
 func (c Contrast) drawAside(s *draw.Sheet, area draw.Rect) error {
@@ -186,11 +239,16 @@ func (c Contrast) drawAside(s *draw.Sheet, area draw.Rect) error {
 			return err
 		}
 	}
+	low, high := c.sure()
 	text, err := s.Balance(c.PairsSay, true, note, field.Width())
 	if err != nil {
 		return err
 	}
-	caption := draw.LineHeight(len(text), note) + 0.5*note
+	key, err := s.Balance(c.unsure(), false, note, field.Width())
+	if err != nil {
+		return err
+	}
+	caption := draw.LineHeight(len(text)+len(key), note) + 0.5*note
 	side := min(field.Width(), field.Height()-caption)
 	if side < 5*note {
 		return draw.Wrong("contrast", "no room for pairs on the %s", s.Size.Name)
@@ -200,7 +258,6 @@ func (c Contrast) drawAside(s *draw.Sheet, area draw.Rect) error {
 	if !s.Wide() {
 		x0 = (field.X0 + field.X1 - side) / 2
 	}
-	low, high := int(math.Round(c.Pairs[0])), int(math.Round(c.Pairs[1]))
 	for k := range pairsAcross * pairsAcross {
 		at := draw.Point{X: x0 + (float64(k%pairsAcross)+0.5)*step, Y: field.Y0 + (float64(k/pairsAcross)+0.5)*step}
 		switch { // full, hollow where it is not sure, small for all others
@@ -218,5 +275,6 @@ func (c Contrast) drawAside(s *draw.Sheet, area draw.Rect) error {
 		align, x = draw.AlignCenter, (field.X0+field.X1)/2
 	}
 	s.Lines(text, x, field.Y0+side+0.5*note, align, true, note, t.TextColor(t.After))
+	s.Lines(key, x, field.Y0+side+(0.5+draw.Leading*float64(len(text)))*note, align, false, note, t.Muted)
 	return nil
 }

@@ -7,6 +7,7 @@ import (
 
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/draw"
+	"counterpoise/internal/words"
 )
 
 // An EffectPanel is the paired effect under one model.
@@ -21,8 +22,15 @@ type EffectPanel struct {
 	P5, P95       float64 // of people
 	PeopleSay     string  // how people differ, in words
 	Middle        string  // the effect on the middle person, in words; may be empty
+	Humps         []Hump  // people who lie apart, in their order; empty where all are one hump
 
 	Spread // of the median effect
+}
+
+// A Hump is some of the people, who lie apart from others, and where.
+type Hump struct {
+	Name   string
+	Middle float64
 }
 
 // An EffectDistribution shows how the effect of a change is spread over people and,
@@ -45,13 +53,20 @@ func (e EffectDistribution) Heading() (string, draw.Foot) { return e.Title, e.Fo
 // Alt implements Figure.
 func (e EffectDistribution) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "A hump of people above dots over one axis, %s", e.alt())
+	fmt.Fprintf(&b, "How many people have which effect, above dots for tries of the unknowns, over one axis, %s", e.alt())
 	for _, p := range e.Panels {
 		parts := []string{p.told(0)}
 		if !p.constant() {
 			parts = []string{p.PeopleSay, p.told(0)}
 			if p.Of != "" {
 				parts = append(parts, e.falls(p.Draws))
+			}
+			if len(p.Humps) > 0 {
+				names := make([]string, len(p.Humps))
+				for i, h := range p.Humps {
+					names[i] = h.Name
+				}
+				parts = append(parts, "people lie in humps of their own, from "+e.Below+" to "+e.Above+": "+words.And(names))
 			}
 		}
 		fmt.Fprintf(&b, " %s: %s.", p.Model, strings.Join(parts, "; "))
@@ -83,6 +98,11 @@ func (e EffectDistribution) Check() error {
 		}
 		if err := p.Spread.check(kind + ": " + p.Model); err != nil {
 			return err
+		}
+		for _, h := range p.Humps {
+			if h.Name == "" || !draw.Drawable(h.Middle) {
+				return draw.Wrong(kind, "%s: a hump called %q at %v", p.Model, h.Name, h.Middle)
+			}
 		}
 		if err := p.checkBins(); err != nil {
 			return err
@@ -138,6 +158,7 @@ type effectPlan struct {
 	top       float64
 	bottom    float64    // where the axis is
 	names     [][]string // of the panels, where there are several
+	named     float64    // height of the names of the zone and the band
 	hump, pit float64    // heights: of bars and of dots
 }
 
@@ -158,7 +179,8 @@ func (e EffectDistribution) plan(s *draw.Sheet) (*effectPlan, error) {
 	}
 	p.top = body.Y0
 	p.bottom = body.Y1 - axis
-	rest := p.bottom - p.top - nameHeight(size)
+	p.named = e.namesHeight(s, p.x, e.small())
+	rest := p.bottom - p.top - p.named
 	for _, panel := range e.Panels {
 		var name []string
 		if len(e.Panels) > 1 || e.axis[0] < e.axis[1] {
@@ -202,10 +224,10 @@ func (e EffectDistribution) Draw(s *draw.Sheet) error {
 			y += float64(len(name))*draw.Leading*size + 0.4*size
 		}
 		if i == 0 {
-			if err := e.drawName(s, p.x, y); err != nil {
+			if err := e.drawNames(s, p.x, y, e.small()); err != nil {
 				return err
 			}
-			y += nameHeight(size)
+			y += p.named
 		}
 		if y, err = e.drawPanel(s, panel, p, y); err != nil {
 			return err
@@ -230,41 +252,76 @@ func (e EffectDistribution) drawPanel(s *draw.Sheet, p EffectPanel, plan *effect
 	}
 	e.drawBack(s, x, top, people)
 	e.drawBack(s, x, draws-plan.pit+0.4*size, draws)
-	e.drawBars(s, p, x, top+0.3*size, people)
+	bars := top + 0.3*size
+	if room := people - bars - 1.5*size; room > e.aboveBars(s, p, x) {
+		bars = e.drawAbove(s, p, x, bars)
+	}
+	e.drawBars(s, p, x, bars, people)
 	s.Stroke(t.Grid, s.Size.Thin, nil, draw.Point{X: x.From, Y: people}, draw.Point{X: x.To, Y: people})
 	s.Stroke(t.Ink, s.Size.Thick, nil, draw.Point{X: x.Clamp(p.P5), Y: people + 0.45*size}, draw.Point{X: x.Clamp(p.P95), Y: people + 0.45*size})
-	e.drawWay(s, p, x, people-0.42*plan.hump)
 	if err := besides(s, p.PeopleSay, (x.Clamp(p.P5)+x.Clamp(p.P95))/2, x, people+0.9*size, true, size, t.Ink); err != nil {
 		return 0, err
 	}
 	return bottom, e.drawDots(s, plan.dotted, p.Spread, draws)
 }
 
-// drawWay draws the way from nothing to people who are far from it, and how far it is.
-func (e EffectDistribution) drawWay(s *draw.Sheet, p EffectPanel, x draw.Scale, y float64) {
-	size, t := s.Size.Text, s.Theme
-	from, near := x.At(0), x.Clamp(p.P5)
-	if p.P95 < 0 {
-		near = x.Clamp(p.P95)
-	}
-	for i, share := range p.Shares { // those who are nearest
-		switch {
-		case share == 0:
-		case p.P95 < 0:
-			near = max(near, x.Clamp(p.Edges[i+1]))
-		default:
-			near = min(near, x.Clamp(p.Edges[i]))
-		}
-	}
-	way := math.Copysign(1, near-from)
-	from, near = from+way*0.3*size, near-way*0.5*size
+// far says that the middle is so far from nothing that the way there has room for its words.
+func (e EffectDistribution) far(s *draw.Sheet, p EffectPanel, x draw.Scale) bool {
 	clear := x.At(math.Copysign(e.TooSmall, p.Median)) // of the zone
-	if p.Middle == "" || p.P5 <= e.TooSmall && p.P95 >= -e.TooSmall || way*(near-clear) < draw.TextWidth(p.Middle, true, size)+2*size {
-		return
+	return p.Middle != "" && (p.P5 > e.TooSmall || p.P95 < -e.TooSmall) && math.Abs(x.At(p.Median)-clear) > draw.TextWidth(p.Middle, true, s.Size.Text)+2*s.Size.Text
+}
+
+// named are the names of the humps with the places that they are centred on, moved a little apart
+// where they would lie over one another; nil where they have no room.
+func (p EffectPanel) named(s *draw.Sheet, x draw.Scale) (names []placed) {
+	note, end := s.Size.Note(), x.From
+	for i, h := range p.Humps {
+		half, at := draw.TextWidth(h.Name, true, note)/2, x.At(h.Middle)
+		if over := end - (at - half); over > 0 && i > 0 && over < 2*note {
+			names[i-1].at -= over / 2
+			at += over / 2
+		} else if over > 0 {
+			return nil
+		}
+		if at+half > x.To {
+			return nil
+		}
+		names = append(names, placed{h.Name, at, s.Theme.Ink})
+		end = at + half + 0.6*note
 	}
-	c := e.sideColor(t, p.Median)
-	bodies.DrawArrow(s, &draw.Placer{Sheet: s}, c, 0.6*s.Size.Thick, draw.Point{X: from, Y: y}, draw.Point{X: near, Y: y})
-	s.Text(p.Middle, (clear+near)/2, y-0.5*size, draw.AlignCenter, true, size, t.TextColor(c))
+	return names
+}
+
+// aboveBars is the height of what stands above the bars of people.
+func (e EffectDistribution) aboveBars(s *draw.Sheet, p EffectPanel, x draw.Scale) (height float64) {
+	if e.far(s, p, x) {
+		height += 2.1 * s.Size.Text
+	}
+	if p.named(s, x) != nil {
+		height += draw.LineHeight(1, s.Size.Note()) + 0.2*s.Size.Text
+	}
+	return height
+}
+
+// drawAbove draws, from top down, the way from nothing to the middle with how far that is, and
+// the names of the humps, and returns where the bars may begin.
+func (e EffectDistribution) drawAbove(s *draw.Sheet, p EffectPanel, x draw.Scale, top float64) float64 {
+	size, note, t := s.Size.Text, s.Size.Note(), s.Theme
+	if e.far(s, p, x) {
+		c, y := e.sideColor(t, p.Median), top+1.65*size
+		from, to := x.At(0), x.At(p.Median)
+		bodies.DrawArrow(s, &draw.Placer{Sheet: s}, c, 0.6*s.Size.Thick, draw.Point{X: from + math.Copysign(0.3*size, to-from), Y: y}, draw.Point{X: to, Y: y})
+		clear := x.At(math.Copysign(e.TooSmall, p.Median))
+		s.Text(p.Middle, (clear+to)/2, y-0.5*size, draw.AlignCenter, true, size, t.TextColor(c))
+		top += 2.1 * size
+	}
+	if names := p.named(s, x); names != nil {
+		for _, name := range names {
+			s.Text(name.text, name.at, top+draw.Ascent*note, draw.AlignCenter, true, note, name.ink)
+		}
+		top += draw.LineHeight(1, note) + 0.2*size
+	}
+	return top
 }
 
 // drawBars draws the density of bodies. Neighbouring bars of one colour are
@@ -277,14 +334,7 @@ func (e EffectDistribution) drawBars(s *draw.Sheet, p EffectPanel, x draw.Scale,
 		density[i] = share / (p.Edges[i+1] - p.Edges[i])
 		highest = max(highest, density[i])
 	}
-	for _, side := range []struct {
-		low, high float64
-		inside    float64 // an effect on this side
-	}{
-		{math.Inf(-1), -e.TooSmall, -2 * e.TooSmall},
-		{-e.TooSmall, e.TooSmall, 0},
-		{e.TooSmall, math.Inf(1), 2 * e.TooSmall},
-	} {
+	for _, side := range e.sidesOf() {
 		var outline []draw.Point
 		for i, d := range density {
 			from, to := max(p.Edges[i], side.low), min(p.Edges[i+1], side.high)

@@ -27,7 +27,8 @@ func flag(name string, l, b, c float64) Group {
 			g.Best.X, g.Best.Y = deg, need
 		}
 	}
-	g.Best.Label = fmt.Sprintf("%.0f°, %.2f\u00a0BW", g.Best.X, g.Best.Y)
+	g.Best.Label, g.At = fmt.Sprintf("at %.0f°", g.Best.X), fmt.Sprintf("%.0f°", g.Best.X)
+	g.Says = fmt.Sprintf("%s: %.2f\u00a0BW", name, g.Best.Y)
 	return g
 }
 
@@ -88,7 +89,7 @@ func pairOfCurves() RequirementCurve {
 	for i := range r.Panels {
 		p := &r.Panels[i]
 		p.Bodies = []bodies.Silhouette{silhouette("", 0.6), silhouette("", 0.7)}
-		p.Before.Low, p.Before.High = p.Before.Best.X-4, p.Before.Best.X+9
+		p.Before.Low, p.Before.High, p.Before.Between = p.Before.Best.X-4, p.Before.Best.X+9, "could be 37 to 50°"
 	}
 	return r
 }
@@ -108,6 +109,7 @@ func equilibriumCurve() RequirementCurve {
 			}
 		}
 		g.Best.Label = fmt.Sprintf("%.0f°, %.2f", g.Best.X, g.Best.Y)
+		g.Says, g.At = fmt.Sprintf("%s: %.2f", name, g.Best.Y), fmt.Sprintf("%.0f°", g.Best.X)
 		return g
 	}
 	return RequirementCurve{
@@ -125,7 +127,7 @@ func normalBins(model string, mean, sd float64) EffectPanel {
 	cdf := func(v float64) float64 { return 0.5 * math.Erfc((mean-v)/(sd*math.Sqrt2)) }
 	p := EffectPanel{
 		Model: model, P5: mean - 1.6449*sd, P95: mean + 1.6449*sd, PeopleSay: fmt.Sprintf("people differ: %.3f to %.3f", mean-1.6449*sd, mean+1.6449*sd), Middle: fmt.Sprintf("%.3f", mean),
-		Spread: Spread{Median: mean, Low: mean - 0.45*sd, High: mean + 0.45*sd, Of: "what nobody has measured", DrawsSay: fmt.Sprintf("%.3f to %.3f", mean-0.45*sd, mean+0.45*sd)},
+		Spread: Spread{Median: mean, Low: mean - 0.45*sd, High: mean + 0.45*sd, Of: "if the unknowns differ", DrawsSay: fmt.Sprintf("%.3f to %.3f", mean-0.45*sd, mean+0.45*sd)},
 	}
 	for i := range 300 {
 		p.Draws = append(p.Draws, mean+sd*((float64(i)+0.5)/300-0.5))
@@ -166,6 +168,7 @@ func exactlyNone() EffectDistribution {
 func oneEffect() EffectDistribution {
 	e := effectDistribution()
 	e.Title = "Front lever, legs in the tuck in place of legs together: 36 to 44\u00a0% easier"
+	e.Said, e.SaidFrom, e.SaidTo, e.Counts = -0.35, -0.42, -0.28, "counts as said: 0.28\u00a0to\u00a00.42\u00a0BW"
 	e.Panels, e.Bodies = []EffectPanel{normalBins("Equilibrium", -0.3, 0.02)}, []bodies.Silhouette{silhouette("the middle man, 176\u00a0cm, 86\u00a0kg, legs together", 0.6), silhouette("arms 10\u00a0cm longer", 0.7)}
 	return e
 }
@@ -182,7 +185,7 @@ func twoGroups() Contrast {
 		Title: "Human flag, men: in 57 of 100 pairs it is harder for one of the tallest", Label: "Times the strength of an untrained adult",
 		Bottom: ContrastGroup{Name: "the shortest", Density: hump(1.3, 0.2), Median: 1.3, Says: "the shortest: 1.30 times"},
 		Top:    ContrastGroup{Name: "the tallest", Density: hump(1.4, 0.24), Median: 1.4, Says: "the tallest: 1.40 times"},
-		Pairs:  [2]float64{54, 60}, PairsSay: "in 57 of 100 pairs it is harder for one of the tallest (54 to 60)",
+		Pairs:  [2]float64{54, 60}, PairsSay: "in 57 of 100 pairs it is harder for one of the tallest",
 		Zone: effectDistribution().Zone, Spread: normalBins("", 0.05, 0.02).Spread,
 		Bodies: []bodies.Silhouette{silhouette("the shortest: 169\u00a0cm", 0.6), silhouette("the tallest: 183\u00a0cm", 0.7)}, Foot: drawtest.Foot,
 	}
@@ -203,7 +206,7 @@ func overview() Overview {
 		Key:    "m: men, w: women.",
 		Marks:  []OverviewMark{yes, no, same, open, mark("±", "depends on the body"), mark("=", "exactly no effect"), mark("–", "not judged")},
 		Rows: []OverviewRow{
-			{Group: "Human flag", Label: "Longer arms make the human flag harder.", Verdict: mark("±", "depends on the body"), Effect: "3.9\u00a0% harder", Range: "2.1 to 4.4\u00a0%", Whom: []OverviewMark{yes, no, same, open}},
+			{Group: "Human flag", Label: "Longer arms make the human flag harder.", Verdict: mark("±", "depends on the body"), Effect: "2.1\u00a0to\u00a04.4\u00a0% harder", Whom: []OverviewMark{yes, no, same, open}},
 			{Group: "Human flag", Label: "Nothing moves.", Verdict: mark("=", "exactly no effect"), Effect: "no change", Whom: []OverviewMark{none, none, none, none}},
 			{Group: "Planche", Label: "Heavy legs put the planche out of reach.", Verdict: yes, Effect: "beyond reach", Whom: []OverviewMark{yes, mark("–", "not judged"), yes, yes}},
 			{Group: "Planche", Label: "Tall people lean more.", Verdict: open, Whom: []OverviewMark{no, no, no, no}},

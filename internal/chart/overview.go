@@ -24,8 +24,7 @@ type OverviewRow struct {
 	Group   string         // heading above the first of neighbouring rows that share it; may be empty
 	Label   string         // the claim's sentence
 	Verdict OverviewMark   // over all
-	Effect  string         // in few words, such as "7.3 % harder"
-	Range   string         // of it over what nobody has measured, for the description; may be empty
+	Effect  string         // in few words, from where to where, such as "7.3 to 9 % harder"
 	Whom    []OverviewMark // in the order of the people
 }
 
@@ -72,9 +71,6 @@ func (o Overview) Alt() string {
 		fmt.Fprintf(&b, " %s: %s", strings.TrimSuffix(r.Label, "."), r.Verdict.Word)
 		if r.Effect != "" {
 			b.WriteString(", " + r.Effect)
-		}
-		if r.Range != "" {
-			b.WriteString(" (" + r.Range + ")")
 		}
 		var verdicts []string
 		who := map[string][]string{}
@@ -354,12 +350,40 @@ func (o Overview) Draw(s *draw.Sheet) error {
 		drawVerdict(s, r.Verdict.Mark, draw.Point{X: p.at.verdict + 0.55*note, Y: middle}, 0.55*note)
 		s.Lines(row.verdict, p.at.verdict+1.5*note, middle-draw.LineHeight(len(row.verdict), note)/2, draw.AlignLeft, true, note, t.Ink)
 		s.Lines(row.effect, p.at.effect, middle-draw.LineHeight(len(row.effect), note)/2, draw.AlignLeft, false, note, t.Ink)
-		for k, w := range r.Whom {
-			drawVerdict(s, w.Mark, draw.Point{X: p.whom[k], Y: middle}, 0.48*note)
-		}
+		o.drawWhom(s, p, r.Whom, middle)
 		y += row.height + p.gap
 	}
 	return nil
+}
+
+// everybody stands beside the one mark of a row for all columns of people.
+const everybody = "the same for all"
+
+// drawWhom draws the marks of a row, at a height: one for neighbours of a kind that share it, and one
+// for all where it is everybody's.
+func (o Overview) drawWhom(s *draw.Sheet, p *overviewPlan, marks []OverviewMark, y float64) {
+	note := s.Size.Note()
+	alike := func(from, to int) bool {
+		return marks[from].Mark != "" && !slices.ContainsFunc(marks[from:to], func(m OverviewMark) bool { return m.Mark != marks[from].Mark })
+	}
+	if n := len(marks); n > 2 && alike(0, n) {
+		wide := 1.5*note + draw.TextWidth(everybody, false, note)
+		left := max((p.whom[0]+p.whom[n-1])/2-wide/2, p.whom[0])
+		if left+wide <= s.Body.X1 {
+			drawVerdict(s, marks[0].Mark, draw.Point{X: left + 0.55*note, Y: y}, 0.48*note)
+			s.Text(everybody, left+1.5*note, y+0.35*note, draw.AlignLeft, false, note, s.Theme.Muted)
+			return
+		}
+	}
+	for _, k := range o.kinds() {
+		if alike(k.from, k.to) {
+			drawVerdict(s, marks[k.from].Mark, draw.Point{X: (p.whom[k.from] + p.whom[k.to-1]) / 2, Y: y}, 0.48*note)
+			continue
+		}
+		for i := k.from; i < k.to; i++ {
+			drawVerdict(s, marks[i].Mark, draw.Point{X: p.whom[i], Y: y}, 0.48*note)
+		}
+	}
 }
 
 // verdict draws the mark of a verdict: a tick on a disc, a cross on a square, and what
@@ -376,7 +400,7 @@ func drawVerdict(s *draw.Sheet, mark string, at draw.Point, radius float64) {
 	}
 	switch mark {
 	case "":
-	case "✓", "✓+", "✓−", "✓?":
+	case "✓", "✓+", "✓−", "(✓)":
 		// Full where a saying is true as it stands, hollow where it promises too much.
 		s.Disc(t.Below, at, radius)
 		if mark == "✓" {
@@ -389,7 +413,7 @@ func drawVerdict(s *draw.Sheet, mark string, at draw.Point, radius float64) {
 		} else {
 			line(0, 0.26, 0, 0.78)
 		}
-		if line(-0.45, -0.22, -0.12, 0.12, 0.45, -0.55); mark != "✓?" {
+		if line(-0.45, -0.22, -0.12, 0.12, 0.45, -0.55); mark != "(✓)" {
 			line(-0.28, 0.52, 0.28, 0.52)
 		}
 	case "✗":

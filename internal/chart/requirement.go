@@ -22,9 +22,13 @@ type Mark struct {
 type Group struct {
 	Name string // such as "before"
 	X, Y []float64
-	Best Mark // the chosen point of the curve
+	Best Mark // the chosen point of the curve, with where along X it is
+
+	Says string // what it needs there, such as "before: 1.32 times"
+	At   string // where along X that is, briefly: "154 cm"
 
 	Low, High float64 // from where to where that may lie along X; the same where it is not known
+	Between   string  // the same in words; empty where it is not known
 }
 
 // A RequirementPanel is one body before and after a change.
@@ -59,7 +63,11 @@ func (r RequirementCurve) Alt() string {
 	for _, p := range r.Panels {
 		fmt.Fprintf(&b, " %s.", words.Capital(p.Name))
 		for _, g := range p.groups() {
-			fmt.Fprintf(&b, " %s: best with %s.", words.Capital(g.Name), g.Best.Label)
+			fmt.Fprintf(&b, " %s, %s", words.Capital(g.Says), g.Best.Label)
+			if g.Between != "" {
+				b.WriteString(", " + g.Between)
+			}
+			b.WriteString(".")
 		}
 		if len(p.Bodies) > 0 {
 			b.WriteString(" Beside the lines that body, both ways, to scale.")
@@ -99,7 +107,7 @@ func (r RequirementCurve) Check() error {
 		}
 	}
 	for _, g := range r.groups() {
-		if g.Name == "" || g.Best.Label == "" {
+		if g.Name == "" || g.Best.Label == "" || g.Says == "" || g.At == "" || (g.Low < g.High) != (g.Between != "") {
 			return fmt.Errorf("chart: requirement curve: group %q or its mark has no name", g.Name)
 		}
 		if !draw.Drawable(g.Best.X, g.Best.Y, g.Low, g.High) || g.Low > g.High {
@@ -175,16 +183,7 @@ func (r RequirementCurve) Draw(s *draw.Sheet) error {
 	size := s.Size.Text
 	var y draw.Scale
 	y.Low, y.High = r.yRange()
-	key := y.Cut(r.YLabel) + ". Dot: where it is held"
-	if r.open() {
-		key += "; line at the axis and brackets: nine in ten of what nobody has measured"
-	}
-	top, err := s.Paragraph(key+".", s.Body.Y0, s.Size.Note())
-	if err != nil {
-		return err
-	}
 	whole := s.Body
-	whole.Y0 = top + 0.8*size
 	n, gap := float64(len(r.Panels)), size
 	for i, p := range r.Panels {
 		s.Body = whole
@@ -221,17 +220,23 @@ func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Sc
 		part.X0 += room + note
 		part.Y1 = s.Body.Y0 + 4.4*size
 	}
-	for k, text := range []string{p.Name, words.Capital(groups[0].Name) + ": " + groups[0].Best.Label, words.Capital(groups[1].Name) + ": " + groups[1].Best.Label} {
-		of, ink := note, t.TextColor(colors[max(k-1, 0)])
-		if k == 0 {
-			of, ink = size, t.Ink
-		}
+	says := func(text string, of float64, ink color.RGBA) error {
 		lines, err := s.Balance(text, true, of, room)
-		if err != nil {
-			return err
-		}
 		s.Lines(lines, s.Body.X0, s.Body.Y0, draw.AlignLeft, true, of, ink)
 		s.Body.Y0 += float64(len(lines)) * draw.Leading * of
+		return err
+	}
+	if err := says(p.Name, size, t.Ink); err != nil {
+		return err
+	}
+	before, after := words.Capital(groups[0].Says), words.Capital(groups[1].Says)
+	if err := says(before, note, t.TextColor(colors[0])); err != nil {
+		return err
+	}
+	if at := draw.TextWidth(before, true, note) + 1.5*note; at+draw.TextWidth(after, true, note) < room {
+		s.Text(after, s.Body.X0+at, s.Body.Y0+(draw.Ascent-draw.Leading)*note, draw.AlignLeft, true, note, t.TextColor(colors[1]))
+	} else if err := says(after, note, t.TextColor(colors[1])); err != nil {
+		return err
 	}
 	if s.Body.Y0 += 0.6 * size; len(p.Bodies) > 0 {
 		if s.Wide() {
@@ -244,18 +249,24 @@ func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Sc
 			return err
 		}
 	}
+	named, err := s.Balance(r.YLabel, false, note, s.Body.Width())
+	if err != nil {
+		return err
+	}
+	s.Lines(named, s.Body.X0, s.Body.Y0, draw.AlignLeft, false, note, t.Muted)
+	s.Body.Y0 += draw.LineHeight(len(named), note) + 0.7*size
 	f := s.NewFrame(s.Body.Y0, y, 5, 0.5*size, size)
 	axis, err := s.AxisHeight(label, f.Plot.Width())
 	if err != nil {
 		return err
 	}
-	row := 0.0 // height of each line of where a mark may lie
+	row := 0.0 // height of each line of where a mark may lie, with its words above it
 	if r.open() {
-		row = 0.8 * note
+		row = draw.LineHeight(1, note) + 2.2*s.Size.Thick + 2*s.Size.Thin + 0.2*note
 	}
 	f.StandOn(draw.Scale{}, f.Plot.Y1-axis)
 	f.X.Low, f.X.High = r.xRange()
-	if f.Y.From -= 2.6 * row; f.Y.From-f.Y.To < 3*size {
+	if f.Y.From -= 2.1 * row; f.Y.From-f.Y.To < 3*size {
 		return draw.Wrong("requirement curve", "%d panels do not fit on the %s", len(r.Panels), s.Size.Name)
 	}
 	place, err := f.Draw(s, 0.2*size)
@@ -266,16 +277,35 @@ func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Sc
 	if err := s.HorizontalAxis(f.X, f.Plot.Y1, label); err != nil {
 		return err
 	}
+	same := slices.Equal(groups[0].X, groups[1].X) && slices.Equal(groups[0].Y, groups[1].Y)
 	for k, g := range groups {
-		f.Line(s, place, colors[k], s.Size.Thick, nil, f.Points(g.X, g.Y))
+		thick := s.Size.Thick
+		if same && k == 0 { // so that it is seen under the other
+			thick *= 2.4
+		}
+		f.Line(s, place, colors[k], thick, nil, f.Points(g.X, g.Y))
 	}
 	for k, g := range groups {
 		best := draw.Point{X: f.X.At(g.Best.X), Y: f.Y.At(g.Best.Y)}
 		if !best.Inside(f.Plot) {
 			return fmt.Errorf("chart: requirement curve: the mark of %q lies outside the axes", g.Name)
 		}
-		stood(s, f, colors[k], best, f.Plot.Y1-(1.8-float64(k))*row, g.Low, g.High)
+		foot := f.Plot.Y1 - 2*row
+		if place.Area.Y1 = min(place.Area.Y1, foot); row == 0 {
+			stood(s, f, colors[k], best, foot, g.Low, g.High)
+		} else {
+			stood(s, &draw.Frame{Plot: draw.Rect{X0: f.Plot.X0, X1: f.Plot.X1, Y1: foot}, X: f.X}, colors[k], best, foot+float64(k+1)*row-1.1*s.Size.Thick-s.Size.Thin-0.1*note, g.Low, g.High)
+		}
+		between(s, f, colors[k], foot+float64(k)*row, &g)
 		s.Spot(colors[k], best, 1.7*s.Size.Thick)
+		place.Take(best, 1.9*s.Size.Thick)
+		place.Avoid([]draw.Point{best, {X: best.X, Y: foot}}, 1)
+	}
+	for k, g := range groups {
+		best := draw.Point{X: f.X.At(g.Best.X), Y: f.Y.At(g.Best.Y)}
+		if err := place.Label(g.At, []draw.Point{best}, 2.6*s.Size.Thick, true, note, t.TextColor(colors[k])); err != nil {
+			return err
+		}
 	}
 	return nil
 }
@@ -290,6 +320,14 @@ func stood(s *draw.Sheet, f *draw.Frame, c color.RGBA, at draw.Point, y, low, hi
 	}
 }
 
+// between says above the line that stood draws, from top down, from where to where it goes.
+func between(s *draw.Sheet, f *draw.Frame, c color.RGBA, top float64, g *Group) {
+	note := s.Size.Note()
+	left := max(f.X.Clamp(g.Low), f.Plot.X0+1.2*s.Size.Text) // clear of the mark of an axis that is cut
+	left = min(left, s.Body.X1-draw.TextWidth(g.Between, false, note))
+	s.Text(g.Between, left, top+draw.Ascent*note, draw.AlignLeft, false, note, s.Theme.TextColor(c))
+}
+
 // Len is how many parts it can be divided into.
 func (r RequirementCurve) Len() int { return len(r.Panels) }
 
@@ -299,8 +337,11 @@ func (r RequirementCurve) Part(from, to int) draw.Figure {
 	return r
 }
 
-// numbered leaves the title as it is: every panel names its body.
-func (r RequirementCurve) Numbered(int, int) draw.Figure { return r }
+// Numbered is the k-th of several, said so in its title.
+func (r RequirementCurve) Numbered(k, of int) draw.Figure {
+	r.Title = numberedTitle(r.Title, k, of)
+	return r
+}
 
 // bodies are those of all panels.
 func (r RequirementCurve) bodies() []bodies.Silhouette {

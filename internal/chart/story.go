@@ -3,11 +3,13 @@ package chart
 import (
 	"cmp"
 	"fmt"
-	"image/color"
+	"math"
 	"strings"
+	"unicode"
 
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/draw"
+	"counterpoise/internal/words"
 )
 
 // Share is the size of a picture beside a link, 1200 × 630 dots.
@@ -30,10 +32,10 @@ type Story struct {
 	Shows    string // what the bodies are, for the description; empty where there are none
 	Zone     Zone
 	Small    string // names the zone
-	Promised string // names what is said; empty where no size is
 	Sure     string // how sure it is; empty where that stands elsewhere
 	Bare     bool   // saying and answer stand elsewhere: the title is what the axis is of
 	Bars     []StoryBar
+	Found    string // by what it is found and made again, for the description
 	Foot     draw.Foot
 }
 
@@ -64,12 +66,12 @@ func (c Story) Alt() string {
 	for _, bar := range c.Bars {
 		fmt.Fprintf(&b, " %s.", bar.Label)
 	}
-	for _, text := range []string{c.Promised, c.Sure} {
+	for _, text := range []string{c.Zone.Counts, c.Sure} {
 		if text != "" {
-			fmt.Fprintf(&b, " %s.", strings.TrimSuffix(text, "."))
+			fmt.Fprintf(&b, " %s.", words.Capital(strings.TrimSuffix(text, ".")))
 		}
 	}
-	return draw.Described(c, &b)
+	return strings.TrimSpace(draw.Described(c, &b) + " " + c.Found)
 }
 
 // Check implements draw.Figure.
@@ -105,7 +107,7 @@ func (c Story) Draw(s *draw.Sheet) error {
 		s.Body.Y0 += draw.LineHeight(len(lines), large) + 0.8*size
 	}
 	if c.Sure != "" {
-		lines, err := s.Wrap(c.Sure, false, size, s.Body.Width())
+		lines, err := s.Balance(c.Sure, false, size, s.Body.Width())
 		if err != nil {
 			return err
 		}
@@ -120,10 +122,27 @@ func (c Story) Draw(s *draw.Sheet) error {
 			share = 1
 		}
 		room, rest := s.Aside(share, min(1, 1.15*share))
-		bars = rest
-		if err := bodies.Silhouettes(s, c.Bodies, s.Theme.Pair(), room); err != nil {
+		if needed, err := c.needed(s, rest); err == nil && !s.Wide() && len(c.Bars) > 0 {
+			// What the bars leave is the bodies'.
+			room.Y1 = max(room.Y0+0.3*s.Body.Height(), s.Body.Y1-needed-0.8*size)
+			rest.Y0 = room.Y1 + 0.8*size
+		}
+		before := len(s.Items)
+		if err := c.drawBodies(s, room); err != nil {
 			return err
 		}
+		// What is left above bodies that are broader than high goes below them, or half of it.
+		if spare := highest(s.Items[before:]) - room.Y0; spare > 0.5*size {
+			if s.Items = s.Items[:before]; s.Wide() {
+				room.Y1 -= spare / 2
+			} else {
+				room.Y1, rest.Y0 = room.Y1-spare, rest.Y0-spare
+			}
+			if err := c.drawBodies(s, room); err != nil {
+				return err
+			}
+		}
+		bars = rest
 	}
 	if len(c.Bars) == 0 {
 		return nil
@@ -131,89 +150,151 @@ func (c Story) Draw(s *draw.Sheet) error {
 	return c.bars(s, bars)
 }
 
-// bars draws the ranges over one axis with the zone behind them.
-func (c Story) bars(s *draw.Sheet, area draw.Rect) error {
-	size := s.Size.Text
+// drawBodies draws two bodies, or two rows of two to one scale.
+func (c Story) drawBodies(s *draw.Sheet, room draw.Rect) error {
+	if len(c.Bodies) < 4 {
+		return bodies.Silhouettes(s, c.Bodies, s.Theme.Pair(), room)
+	}
+	upper, lower := room, room
+	upper.Y1 = room.Y0 + (room.Height()-s.Size.Text)/2
+	lower.Y0 = upper.Y1 + s.Size.Text
+	if err := bodies.Silhouettes(s, c.Bodies[:2], s.Theme.Pair(), upper, c.Bodies[2:]...); err != nil {
+		return err
+	}
+	return bodies.Silhouettes(s, c.Bodies[2:], s.Theme.Pair(), lower, c.Bodies[:2]...)
+}
+
+// highest is the upper end of what is drawn.
+func highest(items []draw.Item) float64 {
+	top := math.Inf(1)
+	for _, item := range items {
+		for _, p := range item.Places() {
+			top = min(top, p.Y)
+		}
+	}
+	return top
+}
+
+// scale is the axis of the bars along an area.
+func (c Story) scale(area draw.Rect) draw.Scale {
 	var ends []float64
 	for _, bar := range c.Bars {
 		ends = append(ends, bar.Low, bar.High)
 	}
 	low, high := c.Zone.ends(ends...)
-	x := draw.Scale{Low: low, High: high, From: area.X0, To: area.X1}
-	ways, height, err := c.axis(s, area.Width())
+	return draw.Scale{Low: low, High: high, From: area.X0, To: area.X1}
+}
+
+// axis is the zone as its axis is labelled: by nothing where the title is what it is of.
+func (c Story) axis() Zone {
+	z := c.Zone
+	unit := strings.Replace(z.Unit, "deg", "°", 1)
+	switch {
+	case c.Bare:
+		z.XLabel = unit
+	case unit != "":
+		z.XLabel += " (" + unit + ")"
+	}
+	return z
+}
+
+// Bars are as thick as there is room for, in type sizes.
+const (
+	thinBar  = 0.9
+	thickBar = 2.7
+	barGap   = 1.2 // most between a label and the next bar
+)
+
+// parts are the heights of all but the bars and the gaps between them, with the lines of each label.
+func (c Story) parts(s *draw.Sheet, area draw.Rect) (labels [][]string, axis, fixed float64, err error) {
+	size := s.Size.Text
+	if axis, err = c.axis().axisHeight(s, area.Width()); err != nil {
+		return nil, 0, 0, err
+	}
+	fixed = axis + c.Zone.namesHeight(s, c.scale(area), c.Small)
+	labels = make([][]string, len(c.Bars))
+	for k, bar := range c.Bars {
+		if labels[k], err = s.Balance(bar.Label, k == 0, size, area.Width()); err != nil {
+			return nil, 0, 0, err
+		}
+		fixed += (0.25 + draw.Leading*float64(len(labels[k]))) * size
+	}
+	return labels, axis, fixed, nil
+}
+
+// needed is the height that the bars would have.
+func (c Story) needed(s *draw.Sheet, area draw.Rect) (float64, error) {
+	_, _, fixed, err := c.parts(s, area)
+	return fixed + float64(len(c.Bars))*(1.8+0.6*barGap)*s.Size.Text, err
+}
+
+// bars draws the ranges under one another over one axis, with the zone behind each, in the middle
+// of an area.
+func (c Story) bars(s *draw.Sheet, area draw.Rect) error {
+	size, x := s.Size.Text, c.scale(area)
+	labels, axis, fixed, err := c.parts(s, area)
 	if err != nil {
 		return err
 	}
-	base, top := area.Y1-height, area.Y0
-	for _, name := range []struct {
-		text string
-		at   float64
-		ink  color.RGBA
-	}{{c.Promised, c.Zone.Said, s.Theme.TextColor(s.Theme.After)}, {c.Small, 0, s.Theme.Muted}} {
-		if name.text == "" {
-			continue
-		}
-		if err := besides(s, name.text, x.At(name.at), x, top, false, s.Size.Note(), name.ink); err != nil {
-			return err
-		}
-		top += nameHeight(s.Size.Note())
+	each := (area.Height() - fixed) / float64(len(c.Bars)) / size
+	thick := min(max(0.7*each, thinBar), thickBar)
+	if each < thick+0.3 {
+		return draw.Wrong("story", "no room on the %s for its bars", s.Size.Name)
 	}
-	row := (base - top) / float64(len(c.Bars))
-	labels := make([][]string, len(c.Bars))
-	for k, bar := range c.Bars {
-		if labels[k], err = s.Balance(bar.Label, k == 0, size, area.Width()); err != nil {
-			return err
-		}
-		if row < (1.6+draw.Leading*float64(len(labels[k])))*size {
-			return draw.Wrong("story", "no room on the %s for its bars", s.Size.Name)
-		}
+	gap, y := min(each-thick, 2*barGap), area.Y0
+	if s.Wide() {
+		gap = min(gap, barGap)
+		y += (each - thick - gap) * float64(len(c.Bars)) * size / 2
 	}
+	if err := c.Zone.drawNames(s, x, y, c.Small); err != nil {
+		return err
+	}
+	y += c.Zone.namesHeight(s, x, c.Small)
 	for k, bar := range c.Bars {
-		y := top + (float64(k)+0.5)*row + 0.5*(1.4-draw.Leading*float64(len(labels[k])))*size
 		// The zone stands behind the bar alone, so that no line runs through its words.
-		c.Zone.drawBack(s, x, y-1.3*size, y)
-		ink := c.Zone.sideColor(s.Theme, bar.Middle)
-		s.FillRect(ink, draw.Rect{X0: x.At(bar.Low), Y0: y - 0.9*size, X1: max(x.At(bar.High), x.At(bar.Low)+s.Size.Thick), Y1: y - 0.2*size})
-		s.Spot(s.Theme.Ink, draw.Point{X: x.At(bar.Middle), Y: y - 0.55*size}, 0.32*size)
+		c.Zone.drawBack(s, x, y, y+thick*size)
+		c.drawBar(s, x, bar, y+0.16*thick*size, y+0.84*thick*size)
+		y += (thick + 0.1) * size
 		for i, line := range labels[k] {
-			if err := besides(s, line, x.At(bar.Middle), x, y+(0.15+draw.Leading*float64(i))*size, k == 0, size, s.Theme.Ink); err != nil {
+			if err := besides(s, line, x.At(bar.Middle), x, y+draw.Leading*float64(i)*size, k == 0, size, s.Theme.Ink); err != nil {
 				return err
 			}
 		}
+		y += (0.15 + draw.Leading*float64(len(labels[k])) + gap) * size
 	}
-	return ways(x, base)
+	if !s.Wide() {
+		y = area.Y1 - axis
+	}
+	before := len(s.Items)
+	err = c.axis().drawAxis(s, x, y)
+	for _, item := range s.Items[before:] {
+		if run, ok := item.(*draw.Run); ok && !strings.ContainsFunc(run.Text, unicode.IsLetter) {
+			run.Text = c.speaks().Effect(run.Text) // a comma is as broad as a point
+		}
+	}
+	return err
 }
 
-// axis is the height of the axis and how it is drawn: a line that says which way is what. The
-// numbers stand at the bars.
-func (c Story) axis(s *draw.Sheet, width float64) (drawn func(x draw.Scale, y float64) error, height float64, err error) {
-	size, t := s.Size.Text, s.Theme
-	label := c.Zone.XLabel
-	if c.Bare {
-		label = ""
-	}
-	beside := c.Zone.besideLabel(s, width)
-	lines, err := s.Balance(label, false, size, width)
-	if err != nil {
-		return nil, 0, err
-	}
-	below, above := c.Zone.sides()
-	if height = 0.5*size + draw.LineHeight(1, size); label != "" && !beside {
-		height += draw.LineHeight(len(lines), size)
-	}
-	return func(x draw.Scale, y float64) error {
-		s.Stroke(t.Muted, s.Size.Thin, nil, draw.Point{X: x.From, Y: y}, draw.Point{X: x.To, Y: y})
-		s.Stroke(t.Muted, s.Size.Thin, nil, draw.Point{X: x.At(0), Y: y - 0.3*size}, draw.Point{X: x.At(0), Y: y + 0.3*size})
-		row := y + 0.5*size
-		s.Text(below, x.From, row+draw.Ascent*size, draw.AlignLeft, true, size, t.TextColor(t.Below))
-		s.Text(above, x.To, row+draw.Ascent*size, draw.AlignRight, true, size, t.TextColor(t.Above))
-		if label == "" {
-			return nil
+// speaks is its language.
+func (c Story) speaks() words.Language {
+	for _, l := range words.Languages {
+		if l.String() == c.Language {
+			return l
 		}
-		if !beside {
-			row += draw.Leading * size
+	}
+	return words.English
+}
+
+// drawBar draws a range, each part of it in the colour of what it is, and its middle.
+func (c Story) drawBar(s *draw.Sheet, x draw.Scale, bar StoryBar, top, bottom float64) {
+	for _, side := range c.Zone.sidesOf() {
+		low, high := max(bar.Low, side.low), min(bar.High, side.high)
+		if low < high {
+			s.FillRect(c.Zone.sideColor(s.Theme, side.inside), draw.Rect{X0: x.At(low), Y0: top, X1: x.At(high), Y1: bottom})
 		}
-		s.Lines(lines, (x.From+x.To)/2, row, draw.AlignCenter, false, size, t.Muted)
-		return nil
-	}, height, nil
+	}
+	if bar.High-bar.Low == 0 {
+		s.FillRect(c.Zone.sideColor(s.Theme, bar.Middle), draw.Rect{X0: x.At(bar.Low) - s.Size.Thick/2, Y0: top, X1: x.At(bar.Low) + s.Size.Thick/2, Y1: bottom})
+	}
+	s.Spot(s.Theme.Ink, draw.Point{X: x.At(bar.Middle), Y: (top + bottom) / 2}, 0.32*s.Size.Text)
 }

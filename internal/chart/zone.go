@@ -18,6 +18,9 @@ type Zone struct {
 	Below    string  // what an effect below the zone is, such as "easier"
 	Above    string  // what an effect above the zone is, such as "harder"
 	Said     float64 // the size that the saying promises; 0 where it promises none
+
+	SaidFrom, SaidTo float64 // from where to where that counts as said
+	Counts           string  // names that band
 }
 
 // A Spread is what the draws of what nobody has measured say of an effect.
@@ -34,6 +37,9 @@ func (z Zone) check(kind string) error {
 	}
 	if !draw.Drawable(z.TooSmall) || z.TooSmall <= 0 {
 		return draw.Wrong(kind, "half width %v of the zone, want above 0", z.TooSmall)
+	}
+	if z.Said != 0 && (z.Counts == "" || !draw.Drawable(z.Said, z.SaidFrom, z.SaidTo) || z.SaidFrom > z.Said || z.Said > z.SaidTo) {
+		return draw.Wrong(kind, "%v is promised, and %v to %v, called %q, counts as that", z.Said, z.SaidFrom, z.SaidTo, z.Counts)
 	}
 	return nil
 }
@@ -60,7 +66,7 @@ func (z Zone) Size() string {
 func (z Zone) alt() string {
 	said := ""
 	if z.Said != 0 {
-		said = ". The saying promises " + words.OneLine(words.WithUnit(words.Given(z.Said), z.Unit))
+		said = ". The saying promises " + words.OneLine(words.WithUnit(words.Given(z.Said), z.Unit)) + "; a band: " + z.Counts
 	}
 	return fmt.Sprintf("%s; within\u00a0±%s it is too small to matter, below that %s, above it %s%s.", z.XLabel, z.Size(), z.Below, z.Above, said)
 }
@@ -86,13 +92,13 @@ func (z Zone) falls(draws []float64) string {
 			parts = append(parts, draw.Percentage(side.count/n)+" "+side.name)
 		}
 	}
-	return "of the dots " + words.And(parts)
+	return "of the tries " + words.And(parts)
 }
 
 // ends are the ends of an axis that holds values, zero and twice the zone.
 func (z Zone) ends(values ...float64) (low, high float64) {
 	low, high = -2*z.TooSmall, 2*z.TooSmall
-	for _, v := range append(values, z.Said) {
+	for _, v := range append(values, z.Said, z.SaidFrom, z.SaidTo) {
 		if draw.Drawable(v) {
 			low, high = min(low, v), max(high, v)
 		}
@@ -112,6 +118,18 @@ func (z Zone) sideColor(t draw.Theme, effect float64) color.RGBA {
 	}
 }
 
+// A side is a part of the axis, with an effect in it.
+type side struct{ low, high, inside float64 }
+
+// sidesOf are what lies below the zone, the zone, and what lies above it.
+func (z Zone) sidesOf() []side {
+	return []side{
+		{math.Inf(-1), -z.TooSmall, -2 * z.TooSmall},
+		{-z.TooSmall, z.TooSmall, 0},
+		{z.TooSmall, math.Inf(1), 2 * z.TooSmall},
+	}
+}
+
 // sides are the names of the two ends of the axis.
 func (z Zone) sides() (below, above string) { return "← " + z.Below, z.Above + " →" }
 
@@ -126,7 +144,9 @@ func (z Zone) besideLabel(s *draw.Sheet, width float64) bool {
 // axisHeight is the height of the axis with its label and the names of the sides.
 func (z Zone) axisHeight(s *draw.Sheet, width float64) (float64, error) {
 	height, err := s.AxisHeight(z.XLabel, width)
-	if !z.besideLabel(s, width) {
+	if z.XLabel == "" {
+		height += draw.LineHeight(1, s.Size.Text)
+	} else if !z.besideLabel(s, width) {
 		height += draw.Leading * s.Size.Text
 	}
 	return height, err
@@ -151,20 +171,62 @@ func (z Zone) drawAxis(s *draw.Sheet, x draw.Scale, y float64) error {
 	return err
 }
 
-// nameHeight is the height of the name of the zone.
-func nameHeight(size float64) float64 { return draw.LineHeight(1, size) + 0.3*size }
+// small is what the zone is called.
+func (z Zone) small() string { return fmt.Sprintf("too small to matter: within\u00a0±%s", z.Size()) }
 
-// drawName names the zone, as near above it as may be.
-func (z Zone) drawName(s *draw.Sheet, x draw.Scale, y float64) error {
-	name := fmt.Sprintf("too small to matter: within\u00a0±%s", z.Size())
-	if z.Said != 0 {
-		name += "; dashed: as said"
+// names are what the zone and the band that counts as said are called, with the places that
+// they are centred on and their colours; each in a row of its own where they do not fit beside one
+// another.
+func (z Zone) names(s *draw.Sheet, x draw.Scale, small string) (rows [][]placed) {
+	note := s.Size.Note()
+	zone := placed{small, x.At(0), s.Theme.Muted}
+	if z.Said == 0 {
+		return [][]placed{{zone}}
 	}
-	return besides(s, name, x.At(0), x, y, false, s.Size.Note(), s.Theme.Muted)
+	said := placed{z.Counts, (x.At(z.SaidFrom) + x.At(z.SaidTo)) / 2, s.Theme.TextColor(s.Theme.After)}
+	left, right := said, zone
+	if z.Said > 0 {
+		left, right = zone, said
+	}
+	wide := func(p placed) float64 { return draw.TextWidth(p.text, false, note) }
+	if max(left.at-wide(left)/2, x.From)+wide(left)+note < min(right.at+wide(right)/2, x.To)-wide(right) {
+		return [][]placed{{said, zone}}
+	}
+	return [][]placed{{said}, {zone}}
 }
 
-// drawBack draws the zone, where nothing changes, and what is said.
+// A placed text is centred on a place along an axis, as nearly as the axis lets it.
+type placed struct {
+	text string
+	at   float64
+	ink  color.RGBA
+}
+
+// namesHeight is the height of the names of the zone and the band.
+func (z Zone) namesHeight(s *draw.Sheet, x draw.Scale, small string) float64 {
+	note := s.Size.Note()
+	return float64(len(z.names(s, x, small)))*(draw.LineHeight(1, note)+0.15*note) + 0.2*note
+}
+
+// drawNames names the zone and the band, as near above them as may be.
+func (z Zone) drawNames(s *draw.Sheet, x draw.Scale, y float64, small string) error {
+	note := s.Size.Note()
+	for _, row := range z.names(s, x, small) {
+		for _, name := range row {
+			if err := besides(s, name.text, name.at, x, y, false, note, name.ink); err != nil {
+				return err
+			}
+		}
+		y += draw.LineHeight(1, note) + 0.15*note
+	}
+	return nil
+}
+
+// drawBack draws the zone, where nothing changes, and what is said with what counts as that.
 func (z Zone) drawBack(s *draw.Sheet, x draw.Scale, top, bottom float64) {
+	if z.Said != 0 {
+		s.FillRect(draw.Mix(s.Theme.Background, s.Theme.After, 0.16), draw.Rect{X0: x.At(z.SaidFrom), Y0: top, X1: x.At(z.SaidTo), Y1: bottom})
+	}
 	s.FillRect(s.Theme.Zone, draw.Rect{X0: x.At(-z.TooSmall), Y0: top, X1: x.At(z.TooSmall), Y1: bottom})
 	if z.Said != 0 {
 		s.Stroke(s.Theme.After, 1.6*s.Size.Thin, []float64{5 * s.Size.Thin, 3 * s.Size.Thin}, draw.Point{X: x.At(z.Said), Y: top}, draw.Point{X: x.At(z.Said), Y: bottom})
@@ -218,10 +280,8 @@ func (p Spread) told(per int) string {
 		return p.DrawsSay
 	case per == 0:
 		return p.Of + ": " + p.DrawsSay
-	case per == 1:
-		return p.Of + ", a dot each: " + p.DrawsSay
 	}
-	return fmt.Sprintf("%s, a dot for\u00a0%d: %s", p.Of, per, p.DrawsSay)
+	return fmt.Sprintf("%s: %s (a\u00a0dot: %d of\u00a0%d\u00a0tries)", p.Of, p.DrawsSay, per, len(p.Draws))
 }
 
 // lineFoot is the height of a line that shows a range, with its words below it.
@@ -234,7 +294,8 @@ func (z Zone) drawDots(s *draw.Sheet, d dotted, p Spread, base float64) error {
 	s.Stroke(t.Grid, s.Size.Thin, nil, draw.Point{X: d.x.From, Y: base}, draw.Point{X: d.x.To, Y: base})
 	d.each(p.Draws, func(v, at float64, under int) {
 		center := draw.Point{X: at, Y: base - (float64(under)+0.5)*d.dot}
-		if s.Disc(z.sideColor(t, v), center, 0.46*d.dot); math.Abs(v) <= z.TooSmall { // hollow, to be told from others without colour
+		// Hollow, to be told from others without colour; but where that would be a mist, the zone does.
+		if s.Disc(z.sideColor(t, v), center, 0.46*d.dot); math.Abs(v) <= z.TooSmall && d.dot > 0.36*size {
 			s.Disc(t.Zone, center, 0.24*d.dot)
 		}
 	})

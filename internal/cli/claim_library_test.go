@@ -208,7 +208,7 @@ func TestLanguages(t *testing.T) {
 		t.Fatal(stderr)
 	}
 	page := mustRead(t, out, flags.EvidencePage)
-	for _, want := range []string{`<div lang="de">`, "Die Beine anzuhocken halbiert den Front Lever", "neun von zehn Menschen", "Tucking the legs halves the front lever"} {
+	for _, want := range []string{`<html lang="de">`, `<div lang="de">`, "Zur Behauptung</a>", `<div lang="en-GB">`, "Die Beine anzuhocken halbiert den Front Lever", "9 von 10 Menschen", "Tucking the legs halves the front lever"} {
 		if !bytes.Contains(page, []byte(want)) {
 			t.Errorf("the page lacks %q", want)
 		}
@@ -217,7 +217,7 @@ func TestLanguages(t *testing.T) {
 		t.Errorf("%s%s", stdout, stderr)
 	}
 	for _, size := range []string{"share", "slide", "post", "column"} {
-		if text := mustRead(t, out, "story-"+size+".alt.txt"); !bytes.Contains(text, []byte("https://example.org/tuck")) || !bytes.Contains(text, []byte("Stimmt")) {
+		if text := mustRead(t, out, "story-"+size+".alt.txt"); !bytes.Contains(text, []byte("https://example.org/tuck")) || !bytes.Contains(text, []byte("Leichter, aber vielleicht weniger als behauptet: 36\u00a0bis\u00a044\u00a0% leichter")) {
 			t.Errorf("%s: %s", size, text)
 		}
 	}

@@ -298,10 +298,22 @@ func (v *evidence) Title() string { return v.Story.Saying + ": " + v.Story.Answe
 // Language is that of the first screen.
 func (v *evidence) Language() string { return v.E.Language.String() }
 
+// Foreign reports whether the first screen is in another language than the rest.
+func (v *evidence) Foreign() bool { return v.E.Language != words.English }
+
+// PageLanguage is that of the first screen, by which a page is read.
+func (v *evidence) PageLanguage() string {
+	if v.Foreign() {
+		return v.Language()
+	}
+	return "en-GB"
+}
+
 // phrases are what the first screen says whatever came out.
 var phrases = map[string]words.Phrase{
 	"strap": words.PhraseStrap, "all": words.PhraseAll, "quote": words.PhraseQuote, "how-sure": words.PhraseHowSure,
 	"cautions": words.PhraseCautions, "caution-text": words.PhraseCautionText, "rest": words.PhraseRest,
+	"skip": words.PhraseSkip, "in-english": words.PhraseInEnglish,
 }
 
 // Say is one of phrases, in the language of the first screen.
@@ -313,8 +325,9 @@ func (v *evidence) Alone() string { return said.CentralAlone(v.R) }
 // Words that the template asks for.
 func (v *evidence) Means() string         { return words.Verdict(v.R.Verdict).Means(v.C) }
 func (v *evidence) Advice() string        { return said.Advice(v.R) }
-func (v *evidence) Brief() string         { return said.Brief(v.R, v.E.Language) }
-func (v *evidence) HowSure() []said.Sure  { return said.HowSure(v.R, v.E.Language) }
+func (v *evidence) Brief() string         { return words.Together(said.Brief(v.R, v.E.Language)) }
+func (v *evidence) Found() string         { return words.Together(said.HowSure(v.R, v.E.Language)[0].Says) }
+func (v *evidence) HowSure() []said.Sure  { return said.HowSure(v.R, v.E.Language)[1:] }
 func (v *evidence) Quotable() string      { return said.Quotable(v.R) }
 func (v *evidence) Change() string        { return said.ChangeSentence(v.C) }
 func (v *evidence) Held() string          { return said.Held(v.C) }
@@ -581,6 +594,16 @@ func sourcesOf(claims ...*claim.Claim) ([]string, error) {
 	return list, nil
 }
 
+// pageWide and storyWide are for the text of a page, on a screen and on A4: no type is smaller
+// than 11 pixels of CSS where the text is at its widest, and a story is no higher than it must be.
+var pageWide, storyWide = wide(draw.Print.Height), wide(84 * draw.Millimetre)
+
+func wide(height float64) draw.Size {
+	size := draw.Print.Tall(height)
+	size.Small, size.Least = 7.6, 7.6
+	return size
+}
+
 // drawCharts draws the claim's charts.
 func (v *evidence) drawCharts() error {
 	figures, err := drawn.Figures(v.R)
@@ -594,9 +617,9 @@ func (v *evidence) drawCharts() error {
 		}
 		v.Charts = append(v.Charts, d)
 	}
-	v.Story = drawn.StoryOf(v.R, figures, v.E.Language, "")
+	v.Story = drawn.StoryOf(v.R, figures, v.E.Language, "", "")
 	v.Story.Bare, v.Story.Sure = true, "" // they stand around it
-	wide, err := draw.Inline(v.Story, draw.Print, "picture-story")
+	wide, err := draw.Inline(v.Story, storyWide, "picture-story")
 	if err != nil {
 		return err
 	}
@@ -660,7 +683,7 @@ func (v *evidence) drawBodies() error {
 // draw draws a figure for both widths and keeps its numbers.
 func (v *evidence) draw(name string, f draw.Figure) (drawing, error) {
 	id := "picture-" + name
-	wide, err := draw.Inline(f, draw.Print, id)
+	wide, err := draw.Inline(f, pageWide, id)
 	if err != nil {
 		return drawing{}, fmt.Errorf("page: %s: %w", name, err)
 	}

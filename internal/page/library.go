@@ -232,6 +232,9 @@ func (v *libraryView) Judged(claim int, people string) string {
 	return ""
 }
 
+// Came is what came out of a claim, for each of the people where that is not the same.
+func (v *libraryView) Came(claim int) string { return said.Came(v.L.Results[claim]) }
+
 // Kind is the place of the kind of a claim's verdict among Kinds.
 func (v *libraryView) Kind(claim int) int {
 	return slices.Index(v.Kinds, words.Verdict(v.L.Results[claim].Verdict).Kind)

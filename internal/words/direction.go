@@ -77,8 +77,13 @@ func Claimed(c *claim.Claim) string {
 	if s == nil {
 		return ""
 	}
-	size := func(x float64) string { return strings.TrimSuffix(SizeOf(c, s.Share, x), ofBaseline) }
-	return SizeOf(c, s.Share, s.Value) + " (" + Interval(size(s.Low), size(s.High)) + " counts as said)"
+	return SizeOf(c, s.Share, s.Value) + " (" + Counted(c) + " counts as said)"
+}
+
+// Counted is from where to where an effect counts as what a claim's saying promises: "40 to 60 %".
+func Counted(c *claim.Claim) string {
+	size := func(x float64) string { return strings.TrimSuffix(SizeOf(c, c.Claimed.Share, x), ofBaseline) }
+	return Interval(size(c.Claimed.Low), size(c.Claimed.High))
 }
 
 // Promised is the size that a claim's saying promises alone: "50 %".

@@ -44,7 +44,9 @@ const (
 	PhraseTrue Phrase = iota
 	PhraseLess
 	PhraseMore
-	PhraseSizeOpen
+	PhraseSizeOpen // which way
+	PhraseSizeLess // which way
+	PhraseSizeMore // which way
 	PhraseOtherWay
 	PhraseThereIs
 	PhraseNoDifference
@@ -65,10 +67,8 @@ const (
 	PhraseBefore
 	PhraseAfter
 	PhraseBodies
-	PhraseChange
-	PhraseDifference
+	PhraseHowMuch // which way, and the other
 	PhraseSimulated
-	PhraseDrawn
 	PhraseSurveys
 	PhraseUnchecked
 	PhraseChecked
@@ -79,9 +79,9 @@ const (
 	PhraseQuote
 	PhraseHowSure
 	PhraseSureCentral
-	PhraseSureAgree
-	PhraseSureNone
-	PhraseSureOpen // what decides
+	PhraseSureAgree // how many of a hundred; how many are asked
+	PhraseSureOpen  // how many of a hundred say what; how many are asked
+	PhraseSetsSay   // how many of a hundred for whom; which verdict
 	PhraseAgree
 	PhraseDecides
 	PhraseMeasured
@@ -109,6 +109,8 @@ const (
 	PhraseCautions
 	PhraseCautionText
 	PhraseRest
+	PhraseSkip
+	PhraseInEnglish
 	PhraseClaim   // its name
 	PhraseStudy   // its hash
 	PhraseCited   // tool and version; claim; seed; bodies; data; study
@@ -119,70 +121,70 @@ const (
 
 var phrases = [NumLanguages][numPhrases]string{
 	English: {
-		PhraseTrue: "True", PhraseLess: "Less than said", PhraseMore: "True, and more than said", PhraseSizeOpen: "True, but by how much is not settled",
+		PhraseTrue: "True", PhraseLess: "Less than said", PhraseMore: "True, and more than said", PhraseSizeOpen: "%s, but by how much is not settled", PhraseSizeLess: "%s, but perhaps by less than said", PhraseSizeMore: "%s, perhaps by more than said",
 		PhraseOtherWay: "Not so: it goes the other way", PhraseThereIs: "Not so: there is an effect that matters", PhraseNoDifference: "Not so: no difference that matters", PhraseNoEffect: "Not so: exactly no effect",
 		PhraseTrueNoDifference: "True: no difference that matters", PhraseTrueNoEffect: "True: exactly no effect", PhraseDepends: "It depends on the body",
 		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: the models disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly any simulated body can do it",
 		PhraseNever: ", but never noticeably %s", PhraseNeither: ", neither noticeably %s nor noticeably %s",
-		PhrasePeople: "nine in ten people: %s", PhraseUnmeasured: "by what nobody has measured: %s",
-		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "as said: %s", PhraseBefore: "before", PhraseAfter: "after",
-		PhraseBodies: "Bodies in the hold, to one scale: %s.", PhraseChange: "Change: %s", PhraseDifference: "Difference: %s",
-		PhraseSimulated: "%s simulated bodies", PhraseDrawn: "%s draws of what nobody has measured", PhraseSurveys: "Surveys: %s.",
+		PhrasePeople: "9 in 10 people: %s", PhraseUnmeasured: "if the unknowns differ: %s",
+		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "counts as said: %s", PhraseBefore: "before", PhraseAfter: "after",
+		PhraseBodies: "Bodies in the hold, to one scale: %s.", PhraseHowMuch: "How much %s or %s",
+		PhraseSimulated: "%s simulated bodies", PhraseSurveys: "Surveys: %s.",
 		PhraseUnchecked: "Model estimate, not validated by measured forces; no advice.", PhraseChecked: "Model estimate, which agrees in part with published measurements; no advice.", PhraseEvidence: "Evidence: %s", PhraseFor: " for %s",
-		PhraseStrap: Strap, PhraseAll: "all claims", PhraseQuote: "To quote", PhraseHowSure: "How sure", PhraseSureCentral: "How sure? A model’s estimate, of which the assumptions were not varied.", PhraseSureAgree: "How sure? A model’s estimate that comes out so under nearly all assumptions.", PhraseSureNone: "How sure? A model’s estimate; its assumptions decide, none of them alone.", PhraseSureOpen: "How sure? A model’s estimate; most depends on %s.",
+		PhraseStrap: Strap, PhraseAll: "all claims", PhraseQuote: "To quote", PhraseHowSure: "How sure", PhraseSureCentral: "How sure? A model’s estimate, of which the assumptions were not varied.", PhraseSureAgree: "How sure? Of 100 sets of unknowns, which nobody has measured, %s say so; %s are asked.", PhraseSureOpen: "How sure? Of 100 sets of unknowns, which nobody has measured, %s; %s are asked.", PhraseSetsSay: "%s say “%s”",
 		PhraseAgree: "How often", PhraseDecides: "What decides", PhraseMeasured: "Measured",
-		PhraseDrawsSay: "Of %s draws of what nobody has measured, %s.", PhraseWouldSettle: " %s would settle it.", PhraseShareSays: "%s say “%s”", PhraseAllAgree: "Nothing: enough of the draws agree.", PhraseNoneDecides: "Nothing decides it alone.",
+		PhraseDrawsSay: "Of %s draws of the unknowns, which nobody has measured, %s.", PhraseWouldSettle: " %s would settle it.", PhraseShareSays: "%s say “%s”", PhraseAllAgree: "Nothing: enough of the draws agree.", PhraseNoneDecides: "Nothing decides it alone.",
 		PhraseExplains: "%s; this explains %s of where the draws part.", PhraseNothingMeasured: "Nothing: no published measurement of it was found. It is a model’s estimate.",
 		PhraseOnPlates: "measured on force plates: %s", PhraseAgainstPlates: "Force plates say %s%s; the model says %s (%s).", PhraseNot: ", not %s", PhraseOutweighedBriefly: ", off force plates by as much", PhraseOutweighed: " The model is off by as much as the effect: not even the direction of the effect can be trusted.",
 		PhraseInMiddle: " for the middle person", PhraseInGroups: " in the middle of each group", PhraseInMost: " for nine in ten people", PhraseByUnmeasured: ", by what nobody has measured",
 		PhraseEstimateOf: "Model estimate, simulated bodies of %s", PhraseEstimateBriefly: "Model estimate, %s", PhraseOtherHeights: ", at other heights", PhraseOwnAssumptions: " with assumptions of its own", PhraseCentral: " (at the central assumptions alone)",
-		PhraseCautions: "Cautions", PhraseCautionText: Cautions, PhraseRest: "How it was found", PhraseClaim: "claim %s", PhraseStudy: "study %s", PhraseCited: "%s, claim %s, seed %s, %s bodies, data %s, study %s.",
+		PhraseCautions: "Cautions", PhraseCautionText: Cautions, PhraseRest: "How it was found", PhraseSkip: "Skip to the claim", PhraseInEnglish: "What follows is in English.", PhraseClaim: "claim %s", PhraseStudy: "study %s", PhraseCited: "%s, claim %s, seed %s, %s bodies, data %s, study %s.",
 		PhraseHappens: "which people the %s happened to measure", PhraseUntrained: "how strong untrained adults are: %s",
 	},
 	German: {
-		PhraseTrue: "Stimmt", PhraseLess: "Weniger als behauptet", PhraseMore: "Stimmt, und mehr als behauptet", PhraseSizeOpen: "Stimmt, aber wie sehr, ist offen",
+		PhraseTrue: "Stimmt", PhraseLess: "Weniger als behauptet", PhraseMore: "Stimmt, und mehr als behauptet", PhraseSizeOpen: "%s, aber wie sehr, ist offen", PhraseSizeLess: "%s, aber vielleicht weniger als behauptet", PhraseSizeMore: "%s, vielleicht sogar mehr als behauptet",
 		PhraseOtherWay: "Stimmt nicht: es ist umgekehrt", PhraseThereIs: "Stimmt nicht: es macht einen spürbaren Unterschied", PhraseNoDifference: "Stimmt nicht: kein spürbarer Unterschied", PhraseNoEffect: "Stimmt nicht: genau kein Unterschied",
 		PhraseTrueNoDifference: "Stimmt: kein spürbarer Unterschied", PhraseTrueNoEffect: "Stimmt: genau kein Unterschied", PhraseDepends: "Es kommt auf den Körper an",
 		PhraseNotMeasured: "Offen: es hängt von Größen ab, die niemand gemessen hat", PhraseModels: "Offen: die Körpermodelle widersprechen sich", PhraseClose: "Offen: es ist zu knapp", PhraseNobody: "Offen: kaum ein simulierter Körper kann es",
 		PhraseNever: "; spürbar %s wird es nie", PhraseNeither: "; spürbar %s oder spürbar %s wird es nie",
-		PhrasePeople: "neun von zehn Menschen: %s", PhraseUnmeasured: "je nach Größen, die niemand gemessen hat: %s",
-		PhraseSmall: "nicht spürbar: bis ±%s", PhraseSaid: "behauptet: %s", PhraseBefore: "vorher", PhraseAfter: "nachher",
-		PhraseBodies: "Körper in der Haltung, im selben Maßstab: %s.", PhraseChange: "Änderung: %s", PhraseDifference: "Unterschied: %s",
-		PhraseSimulated: "%s simulierte Körper", PhraseDrawn: "%s Ziehungen dessen, was niemand gemessen hat", PhraseSurveys: "Erhebungen: %s.",
+		PhrasePeople: "9 von 10 Menschen: %s", PhraseUnmeasured: "je nach den Unbekannten: %s",
+		PhraseSmall: "nicht spürbar: bis ±%s", PhraseSaid: "gilt als behauptet: %s", PhraseBefore: "vorher", PhraseAfter: "nachher",
+		PhraseBodies: "Körper in der Haltung, im selben Maßstab: %s.", PhraseHowMuch: "Wie viel %s oder %s",
+		PhraseSimulated: "%s simulierte Körper", PhraseSurveys: "Erhebungen: %s.",
 		PhraseUnchecked: "Modellschätzung, nicht an gemessenen Kräften geprüft; keine Trainingsempfehlung.", PhraseChecked: "Modellschätzung, die mit veröffentlichten Messungen zum Teil übereinstimmt; keine Trainingsempfehlung.", PhraseEvidence: "Belege: %s", PhraseFor: " für %s",
-		PhraseStrap: "simulierte Körper nach Erhebungen", PhraseAll: "alle Behauptungen", PhraseQuote: "Zum Zitieren", PhraseHowSure: "Wie sicher ist das?", PhraseSureCentral: "Wie sicher? Eine Modellschätzung, deren Annahmen nicht variiert wurden.", PhraseSureAgree: "Wie sicher? Eine Modellschätzung, die bei fast allen Annahmen so ausfällt.", PhraseSureNone: "Wie sicher? Eine Modellschätzung; die Annahmen entscheiden, keine davon allein.", PhraseSureOpen: "Wie sicher? Eine Modellschätzung; am meisten kommt es darauf an, %s.",
+		PhraseStrap: "simulierte Körper nach Erhebungen", PhraseAll: "alle Behauptungen", PhraseQuote: "Zum Zitieren", PhraseHowSure: "Wie sicher ist das?", PhraseSureCentral: "Wie sicher? Eine Modellschätzung, deren Annahmen nicht variiert wurden.", PhraseSureAgree: "Wie sicher? Von 100 Sätzen der Unbekannten, die niemand gemessen hat, ergeben es %s so; verlangt sind %s.", PhraseSureOpen: "Wie sicher? Von 100 Sätzen der Unbekannten, die niemand gemessen hat, ergeben %s; verlangt sind %s.", PhraseSetsSay: "%s „%s“",
 		PhraseAgree: "Wie oft", PhraseDecides: "Ausschlaggebend", PhraseMeasured: "Gemessen",
-		PhraseDrawsSay: "Von %s Ziehungen dessen, was niemand gemessen hat, ergeben %s.", PhraseWouldSettle: " Bei %s wäre es entschieden.", PhraseShareSays: "%s „%s“", PhraseAllAgree: "Nichts: Genügend Ziehungen stimmen überein.", PhraseNoneDecides: "Nichts davon allein.",
+		PhraseDrawsSay: "Von %s Ziehungen der Unbekannten, die niemand gemessen hat, ergeben %s.", PhraseWouldSettle: " Bei %s wäre es entschieden.", PhraseShareSays: "%s „%s“", PhraseAllAgree: "Nichts: Genügend Ziehungen stimmen überein.", PhraseNoneDecides: "Nichts davon allein.",
 		PhraseExplains: "%s; das erklärt %s der Abweichungen zwischen den Ziehungen.", PhraseNothingMeasured: "Nichts: Eine veröffentlichte Messung dazu wurde nicht gefunden. Es ist die Schätzung eines Modells.",
 		PhraseOnPlates: "mit Kraftmessplatten gemessen: %s", PhraseAgainstPlates: "Kraftmessplatten ergeben %s%s; das Modell ergibt %s (%s).", PhraseNot: ", nicht %s", PhraseOutweighedBriefly: ", Messungen weichen ebenso weit ab", PhraseOutweighed: " Das Modell liegt um so viel daneben, wie der Effekt groß ist: Nicht einmal die Richtung ist sicher.",
 		PhraseInMiddle: " für die mittlere Person", PhraseInGroups: " in der Mitte der Gruppen", PhraseInMost: " für neun von zehn Menschen", PhraseByUnmeasured: ", je nach Größen, die niemand gemessen hat",
 		PhraseEstimateOf: "Modellschätzung, simulierte Körper: %s", PhraseEstimateBriefly: "Modellschätzung, %s", PhraseOtherHeights: ", bei anderen Höhen", PhraseOwnAssumptions: " mit eigenen Annahmen", PhraseCentral: " (nur mit den mittleren Annahmen)",
 		PhraseCautions: "Vorsicht", PhraseCautionText: "Eine Berechnung der Statik ist kein medizinischer Rat und kein Trainingsrat. Haltungen mit gestreckten Armen belasten Schultern, Ellbogen und Handgelenke: langsam steigern, und bei Schmerzen oder früheren Verletzungen nur mit ausgebildetem Trainer oder Arzt. " +
 			"Lasten, die Knochen von Erwachsenen vertragen, können die Wachstumsfugen von Kindern und Jugendlichen schädigen: Darüber entscheiden Trainer und Arzt, geübt wird unter Aufsicht. Stange und Pfosten müssen für die Last zugelassen und fachkundig nach örtlichem Recht montiert sein.",
-		PhraseRest: "Wie es herauskam (auf Englisch)", PhraseClaim: "Behauptung %s", PhraseStudy: "Studie %s", PhraseCited: "%s, Behauptung %s, Startzahl %s, %s Körper, Daten %s, Studie %s.",
+		PhraseRest: "Wie es herauskam (auf Englisch)", PhraseSkip: "Zur Behauptung", PhraseInEnglish: "Alles Weitere, auch die Bilder darin und die Bilddateien effect, requirement und difference, ist auf Englisch.", PhraseClaim: "Behauptung %s", PhraseStudy: "Studie %s", PhraseCited: "%s, Behauptung %s, Startzahl %s, %s Körper, Daten %s, Studie %s.",
 		PhraseHappens: "welche Menschen die Erhebung %s zufällig gemessen hat", PhraseUntrained: "wie stark Untrainierte sind: %s",
 	},
 	Spanish: {
-		PhraseTrue: "Cierto", PhraseLess: "Menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "Cierto, pero falta saber cuánto",
+		PhraseTrue: "Cierto", PhraseLess: "Menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "%s, pero falta saber cuánto", PhraseSizeLess: "%s, pero quizá menos de lo dicho", PhraseSizeMore: "%s, quizá incluso más de lo dicho",
 		PhraseOtherWay: "No es así: es al revés", PhraseThereIs: "No es así: hay un efecto que importa", PhraseNoDifference: "No es así: ninguna diferencia que importe", PhraseNoEffect: "No es así: ningún efecto en absoluto",
 		PhraseTrueNoDifference: "Cierto: ninguna diferencia que importe", PhraseTrueNoEffect: "Cierto: ningún efecto en absoluto", PhraseDepends: "Depende del cuerpo",
 		PhraseNotMeasured: "Sin resolver: depende de lo que nadie ha medido", PhraseModels: "Sin resolver: los modelos del cuerpo no coinciden", PhraseClose: "Sin resolver: está demasiado reñido", PhraseNobody: "Sin resolver: casi ningún cuerpo simulado puede hacerlo",
 		PhraseNever: ", pero nunca resulta claramente %s", PhraseNeither: ", y nunca resulta claramente %s ni %s",
-		PhrasePeople: "nueve de cada diez personas: %s", PhraseUnmeasured: "según lo que nadie ha medido: %s",
-		PhraseSmall: "no se nota: hasta ±%s", PhraseSaid: "lo que se dice: %s", PhraseBefore: "antes", PhraseAfter: "después",
-		PhraseBodies: "Cuerpos en la posición, a la misma escala: %s.", PhraseChange: "Cambio: %s", PhraseDifference: "Diferencia: %s",
-		PhraseSimulated: "%s cuerpos simulados", PhraseDrawn: "%s sorteos de lo que nadie ha medido", PhraseSurveys: "Encuestas: %s.",
+		PhrasePeople: "9 de cada 10 personas: %s", PhraseUnmeasured: "según las incógnitas: %s",
+		PhraseSmall: "no se nota: hasta ±%s", PhraseSaid: "cuenta como dicho: %s", PhraseBefore: "antes", PhraseAfter: "después",
+		PhraseBodies: "Cuerpos en la posición, a la misma escala: %s.", PhraseHowMuch: "Cuánto %s o %s",
+		PhraseSimulated: "%s cuerpos simulados", PhraseSurveys: "Encuestas: %s.",
 		PhraseUnchecked: "Estimación de un modelo, sin comprobar con fuerzas medidas; no es un consejo.", PhraseChecked: "Estimación de un modelo, que coincide en parte con mediciones publicadas; no es un consejo.", PhraseEvidence: "Pruebas: %s", PhraseFor: " para %s",
-		PhraseStrap: "cuerpos simulados según encuestas", PhraseAll: "todas las afirmaciones", PhraseQuote: "Para citar", PhraseHowSure: "¿Hasta qué punto es seguro?", PhraseSureCentral: "¿Es seguro? Estimación de un modelo cuyos supuestos no se variaron.", PhraseSureAgree: "¿Es seguro? Estimación de un modelo que sale así con casi todos los supuestos.", PhraseSureNone: "¿Es seguro? Estimación de un modelo; deciden los supuestos, ninguno por sí solo.", PhraseSureOpen: "¿Es seguro? Estimación de un modelo; lo que más importa es %s.",
+		PhraseStrap: "cuerpos simulados según encuestas", PhraseAll: "todas las afirmaciones", PhraseQuote: "Para citar", PhraseHowSure: "¿Hasta qué punto es seguro?", PhraseSureCentral: "¿Es seguro? Estimación de un modelo cuyos supuestos no se variaron.", PhraseSureAgree: "¿Es seguro? De 100 combinaciones de las incógnitas, que nadie ha medido, %s dan lo mismo; se piden %s.", PhraseSureOpen: "¿Es seguro? De 100 combinaciones de las incógnitas, que nadie ha medido, %s; se piden %s.", PhraseSetsSay: "%s dan «%s»",
 		PhraseAgree: "Cuántas veces", PhraseDecides: "Qué lo decide", PhraseMeasured: "Medido",
-		PhraseDrawsSay: "De %s sorteos de lo que nadie ha medido, %s.", PhraseWouldSettle: " Un %s lo decidiría.", PhraseShareSays: "el %s da «%s»", PhraseAllAgree: "Nada: bastantes sorteos coinciden.", PhraseNoneDecides: "Nada por sí solo.",
+		PhraseDrawsSay: "De %s sorteos de las incógnitas, que nadie ha medido, %s.", PhraseWouldSettle: " Un %s lo decidiría.", PhraseShareSays: "el %s da «%s»", PhraseAllAgree: "Nada: bastantes sorteos coinciden.", PhraseNoneDecides: "Nada por sí solo.",
 		PhraseExplains: "%s; esto explica el %s de lo que separa los sorteos.", PhraseNothingMeasured: "Nada: no se encontró ninguna medición publicada. Es la estimación de un modelo.",
 		PhraseOnPlates: "medido con plataformas: %s", PhraseAgainstPlates: "Las plataformas de fuerza dan %s%s; el modelo da %s (%s).", PhraseNot: ", no %s", PhraseOutweighedBriefly: ", con mediciones igual de distintas", PhraseOutweighed: " El modelo se equivoca tanto como el propio efecto: ni siquiera la dirección es segura.",
 		PhraseInMiddle: " para la persona intermedia", PhraseInGroups: " en el medio de cada grupo", PhraseInMost: " para nueve de cada diez personas", PhraseByUnmeasured: ", según lo no medido",
 		PhraseEstimateOf: "Estimación de un modelo, cuerpos simulados: %s", PhraseEstimateBriefly: "Estimación de un modelo, %s", PhraseOtherHeights: ", a otras alturas", PhraseOwnAssumptions: " con supuestos propios", PhraseCentral: " (solo con los supuestos centrales)",
 		PhraseCautions: "Precauciones", PhraseCautionText: "Un cálculo de estática no es un consejo médico ni de entrenamiento. Las posiciones con los brazos estirados cargan hombros, codos y muñecas: hay que progresar poco a poco y, con dolor o lesiones previas, solo con un entrenador o un médico cualificado. " +
 			"Las cargas que aguanta un hueso adulto pueden dañar los cartílagos de crecimiento de niños y jóvenes: que decidan un entrenador y un médico, y que se practique con supervisión. La barra o el poste debe estar homologado para la carga y montado por una persona competente según las normas locales.",
-		PhraseRest: "Cómo se obtuvo (en inglés)", PhraseClaim: "afirmación %s", PhraseStudy: "estudio %s", PhraseCited: "%s, afirmación %s, semilla %s, %s cuerpos, datos %s, estudio %s.",
+		PhraseRest: "Cómo se obtuvo (en inglés)", PhraseSkip: "Ir a la afirmación", PhraseInEnglish: "Todo lo que sigue, también sus imágenes y los archivos de imagen effect, requirement y difference, está en inglés.", PhraseClaim: "afirmación %s", PhraseStudy: "estudio %s", PhraseCited: "%s, afirmación %s, semilla %s, %s cuerpos, datos %s, estudio %s.",
 		PhraseHappens: "a qué personas midió por azar la encuesta %s", PhraseUntrained: "cuánta fuerza tienen los adultos no entrenados: %s",
 	},
 }
@@ -331,7 +333,7 @@ func (l Language) Answer(v claim.Verdict, expects claim.Direction) string {
 		claim.Supported: PhraseTrue, claim.LessThanSaid: PhraseLess, claim.MoreThanSaid: PhraseMore, claim.SizeOpen: PhraseSizeOpen, claim.Contradicted: PhraseOtherWay,
 		claim.NoDifference: PhraseNoDifference, claim.NoEffect: PhraseNoEffect, claim.DependsOnBody: PhraseDepends,
 		claim.OpenAssumptions: PhraseNotMeasured, claim.OpenModels: PhraseModels, claim.OpenSampling: PhraseClose, claim.NobodyHolds: PhraseNobody,
-	}[v])
+	}[v], l.Say(PhraseTrue))
 }
 
 // Quoted is a saying in the language's quotation marks, without its full stop.

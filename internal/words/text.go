@@ -1,6 +1,9 @@
 package words
 
-import "strings"
+import (
+	"regexp"
+	"strings"
+)
 
 // Capital begins a text with a capital letter.
 func Capital(text string) string {
@@ -52,6 +55,13 @@ func OneLine(quantity string) string { return strings.ReplaceAll(quantity, " ", 
 
 // NoBreak keeps numbers and their units on one line.
 func NoBreak(text string) string { return unbroken.Replace(text) }
+
+// Together is NoBreak that keeps the two ends of a range on one line as well.
+func Together(text string) string {
+	return ranges.ReplaceAllString(NoBreak(text), "$1\u00a0$2\u00a0$3")
+}
+
+var ranges = regexp.MustCompile(`([0-9]) (to|bis|a) ([+−]?[0-9])`)
 
 var unbroken = strings.NewReplacer(" BW", "\u00a0BW", " %", "\u00a0%", " cm", "\u00a0cm", " kg", "\u00a0kg")
 

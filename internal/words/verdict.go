@@ -35,7 +35,7 @@ var verdicts = [...]VerdictWords{
 	claim.MoreThanSaid: {"supported, and more than said", "supported, more", "✓+", "supported and more than said", "True, and by more than the saying promises.",
 		"At least SHARE of bodies move as claimed, by enough to matter, and most by more than the saying promises.", "",
 		"The groups' medians differ as claimed, and by more than the saying promises."},
-	claim.SizeOpen: {"supported, by how much is not settled", "supported, size open", "✓?", "supported with the size not settled", "True; whether by as much as the saying promises is not settled.",
+	claim.SizeOpen: {"supported, by how much is not settled", "supported, size not settled", "(✓)", "supported with the size not settled", "True; whether by as much as the saying promises is not settled.",
 		"At least SHARE of bodies move as claimed, by enough to matter; whether by as much as the saying promises is not settled.", "",
 		"The groups' medians differ as claimed; whether by as much as the saying promises is not settled."},
 	claim.Contradicted: {"contradicted", "contradicted", "✗", "contradicted", "At least 95 % move the other way, by enough to matter.",
@@ -63,6 +63,21 @@ var verdicts = [...]VerdictWords{
 
 // Verdicts are the words of all verdicts, in their order.
 func Verdicts() []VerdictWords { return verdicts[:] }
+
+// Tallied says in the middle of a sentence that so many claims have verdicts of a kind.
+func Tallied(n int, kind string) string {
+	text := tallied[kind]
+	if n != 1 {
+		text = strings.NewReplacer("goes", "go", "holds", "hold", "makes", "make", "depends", "depend", "is not", "are not").Replace(text)
+	}
+	return Count(n) + "\u00a0" + text
+}
+
+var tallied = map[string]string{
+	"supported": "holds", "supported but less than said": "holds by less than said", "supported and more than said": "holds by more than said",
+	"supported with the size not settled": "holds with its size open", "contradicted": "goes the other way",
+	"no difference that matters": "makes no difference", "depends on the body": "depends on the body", "not settled": "is not settled",
+}
 
 // Legend are what the marks stand for, each once: why something is not settled is left to where
 // it is said.
@@ -134,7 +149,12 @@ func (w VerdictWords) Means(c *claim.Claim) string {
 // Answer is a verdict as it is said first, in capitals what it comes to: whether a saying
 // that expects a direction is true.
 func Answer(v claim.Verdict, expects claim.Direction) string {
-	head, rest, explained := strings.Cut(English.Answer(v, expects), ": ")
+	return Loud(English.Answer(v, expects))
+}
+
+// Loud puts what stands before a colon, or all of an answer without one, into capitals.
+func Loud(answer string) string {
+	head, rest, explained := strings.Cut(answer, ": ")
 	if head = strings.ToUpper(head); explained {
 		return head + ": " + rest
 	}
@@ -149,7 +169,8 @@ func Finding(v claim.Verdict, expects claim.Direction) (before, behind string, s
 	case v == claim.NobodyHolds:
 		return rest, "", false
 	case v == claim.SizeOpen:
-		return "", "whether as much as promised is not settled", true
+		_, behind, _ = strings.Cut(English.Answer(v, expects), ", ")
+		return "", behind, true
 	case !v.Settled():
 		return strings.ToLower(head), "", true
 	case rest != "":

@@ -277,7 +277,12 @@ func drawStory(env *console.Environment, l flags.Look, folder string, r *outcome
 	if err != nil {
 		return err
 	}
-	story := drawn.StoryOf(r, figures, language, said.Source(r, stamp, language, l.Address))
+	found := said.Source(r, stamp, language, "")
+	evidence := ""
+	if l.Address != "" {
+		evidence = said.Source(r, stamp, language, l.Address)
+	}
+	story := drawn.StoryOf(r, figures, language, evidence, found)
 	for _, size := range chart.StorySizes {
 		_, err := draw.Save(folder, "story-"+size.Name, story, size, theme)
 		var refused *draw.Refusal

@@ -2,6 +2,7 @@
 package drawn
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -102,14 +103,14 @@ func bodiesBehind(r *outcome.Result) int {
 // footAssumptions says how often the assumptions were drawn, and whether around others
 // than the defaults.
 func footAssumptions(r *outcome.Result) string {
-	text, others := "defaults", ""
+	text, others := "usual values", ""
 	for _, a := range assume.All() {
 		if r.Claim.Assumed().Centre[a.ID] != a.Default {
 			text, others = "as set on the command line", ", as set on the command line"
 		}
 	}
 	if r.Drawn {
-		return words.NoBreak(fmt.Sprintf("drawn %s times", words.Count(r.Draws))) + others
+		return "the unknowns, which nobody has measured, drawn " + words.Count(r.Draws) + "\u00a0times" + others
 	}
 	return text
 }
@@ -151,14 +152,12 @@ func effectZone(c *claim.Claim) chart.Zone {
 	less, more := words.Ways(c.Demand)
 	label := words.PlainNoun(c.Demand) + " (" + strings.Replace(unit, "deg", "degrees", 1) + ")"
 	z := chart.Zone{XLabel: label, Unit: unit, TooSmall: zone, Below: less, Above: more}
-	if said := c.Claimed; said != nil && said.Share == (c.Threshold().Share > 0) && c.Expect != claim.None {
-		_, factor := outcome.UnitOf(c)
-		if z.Said = factor * said.Value; said.Share {
-			z.Said = 100 * said.Value
-		}
+	if of := c.Claimed; of != nil && of.Share == (c.Threshold().Share > 0) && c.Expect != claim.None {
+		z.Said, z.SaidFrom, z.SaidTo = said.CountsAsSaid(c)
 		if c.Expect == claim.Decrease {
-			z.Said = -z.Said
+			z.Said, z.SaidFrom, z.SaidTo = -z.Said, -z.SaidTo, -z.SaidFrom
 		}
+		z.Counts = words.Together(words.English.Say(words.PhraseSaid, words.Counted(c)))
 	}
 	return z
 }
@@ -213,7 +212,8 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 		return p
 	}
 	p.P5, p.P95 = d.PeopleAt(0.05), d.PeopleAt(0.95)
-	p.PeopleSay = words.NoBreak("people differ, nine in ten: " + size.Between(p.P5, p.P95))
+	p.PeopleSay = words.Together(words.English.Say(words.PhrasePeople, size.Between(p.P5, p.P95)))
+	p.Humps = humpsOf(m.Groups)
 	p.Spread, p.Middle = spreadOf(r, d, &size, said.HardlyChanges), "middle: "+size.Compared(*d.InUnit.P50)
 	p.Shares, p.Edges = d.PeopleBins(low, high, bins), make([]float64, bins+1)
 	for k := range p.Edges {
@@ -222,10 +222,28 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 	return p
 }
 
+// humpsOf names the people whose effects lie apart from those of others; there are none where half
+// of some people lie among half of others.
+func humpsOf(groups []outcome.Outcome) (humps []chart.Hump) {
+	sorted := slices.SortedFunc(slices.Values(groups), func(a, b outcome.Outcome) int {
+		return cmp.Compare(a.Draws.PeopleAt(0.5), b.Draws.PeopleAt(0.5))
+	})
+	for i, g := range sorted {
+		if i > 0 && !(sorted[i-1].Draws.PeopleAt(0.75) < g.Draws.PeopleAt(0.25)) {
+			return nil
+		}
+		humps = append(humps, chart.Hump{Name: words.Sexes(g.People), Middle: g.Draws.PeopleAt(0.5)})
+	}
+	if len(humps) < 2 {
+		return nil
+	}
+	return humps
+}
+
 // spreadOf is what the draws say.
 func spreadOf(r *outcome.Result, d *outcome.Draws, size *said.ClaimSizes, hardly string) chart.Spread {
 	p := chart.Spread{Draws: d.Medians(), Median: d.MedianAt(0.5), Low: d.MedianAt(0.05), High: d.MedianAt(0.95)}
-	if p.Of, p.DrawsSay = "what nobody has measured", words.NoBreak(size.Between(p.Low, p.High)); r.Central {
+	if p.Of, p.DrawsSay = "if the unknowns differ", words.Together(size.Between(p.Low, p.High)); r.Central {
 		p.Of, p.DrawsSay = "", words.NoBreak("the middle: "+size.About(d.InUnit, hardly))
 	}
 	return p
@@ -332,22 +350,21 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 	}
 	f.Foot.N = d.Draws.Bodies
 	f.XLabel = "Difference of " + f.XLabel
-	var pairs string
-	pairs, f.PairsSay, f.Pairs = said.Pairs(c, d.Draws)
+	f.PairsSay, _, f.Pairs = said.Pairs(c, d.Draws)
 	answer, behind, _ := words.Finding(d.Verdict, c.Expect)
 	top, bottom := words.Contrasted(c.Contrast)
+	if most, _ := c.Contrast.By.Superlatives(); most != "" && !c.Contrast.Sexes && !c.Contrast.Stated() {
+		share := " " + said.ShareOf(c.Contrast)
+		top, bottom = top+share, bottom+share
+	}
 	apart := ""
 	if e := d.Draws.InUnit; e.P5 != nil && e.P95 != nil && d.Verdict != claim.NoEffect {
 		if apart = size.Between(*e.P5, *e.P95) + " for " + top; !size.Hard {
 			apart = words.Label(c.Demand) + " " + apart
 		}
 	}
-	parts := slices.DeleteFunc([]string{answer, apart, pairs, behind}, func(part string) bool { return part == "" })
-	f.Title = words.NoBreak(words.Capital(strings.TrimPrefix(said.Held(c), "the ")) + who + ": " + strings.Join(parts, "; ") + said.CentralAlone(r))
-	if most, _ := c.Contrast.By.Superlatives(); most != "" && !c.Contrast.Sexes && !c.Contrast.Stated() {
-		share := " " + said.ShareOf(c.Contrast)
-		top, bottom = top+share, bottom+share
-	}
+	parts := slices.DeleteFunc([]string{answer, apart, behind}, func(part string) bool { return part == "" })
+	f.Title = words.Together(words.Capital(strings.TrimPrefix(said.Held(c), "the ")) + who + ": " + strings.Join(parts, ", ") + said.CentralAlone(r))
 	f.Bottom, f.Top = chart.ContrastGroup{Name: bottom}, chart.ContrastGroup{Name: top}
 	f.X = densityGrid(axis.scale, &groups.Bottom, &groups.Top)
 	for _, g := range []struct {
@@ -530,13 +547,14 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 		group := func(name string, k *claim.Curve) chart.Group {
 			line := chart.Group{Name: name, Best: chart.Mark{X: 100 * k.BestSpacing, Y: scale(k.Best)}}
 			line.Low, line.High = 100*montecarlo.Quantile(k.Spacings, 0.05), 100*montecarlo.Quantile(k.Spacings, 0.95)
-			between := ""
 			if math.Round(line.Low) < math.Round(line.High) {
-				between = " (" + words.Interval(words.Number(line.Low, 0), words.Number(line.High, 0)) + ")"
+				rough := func(cm float64) string { return words.Rough(cm/100, units.Length, words.Metric) }
+				line.Between = words.OneLine("could be " + words.Interval(rough(line.Low), rough(line.High)))
 			} else {
 				line.Low, line.High = 0, 0 // set, or not known
 			}
-			line.Best.Label = words.NoBreak("hands "+words.Rough(k.BestSpacing, units.Length, words.Metric)+" apart"+between) + ", " + axis.write(scale(k.Best))
+			line.Best.Label = words.NoBreak("hands " + words.Rough(k.BestSpacing, units.Length, words.Metric) + " apart")
+			line.Says, line.At = name+": "+axis.write(scale(k.Best)), words.OneLine(words.Rough(k.BestSpacing, units.Length, words.Metric))
 			for i, x := range k.Spacing {
 				if n := len(line.X); n == 0 || 100*x > line.X[n-1] {
 					line.X, line.Y = append(line.X, 100*x), append(line.Y, scale(k.Demand[i]))
@@ -557,17 +575,17 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 	if len(f.Panels) == 0 {
 		return f, nil
 	}
-	f.Title = words.NoBreak(said.Titled(r) + ": " + handsGo(moves, people))
+	f.Title = words.Together(said.Titled(r) + ": " + handsGo(moves, people))
 	if d := m.Pooled.Draws; medians[0].Of == c.Demand && m.Verdict != claim.NoEffect && d.InUnit.P5 != nil && d.InUnit.P95 != nil {
 		size := said.SizesOf(c, m.Model.Statics)
 		if f.Title += "; "; !size.Hard {
 			f.Title += words.Label(c.Demand) + " "
 		}
-		f.Title = words.NoBreak(f.Title + size.Between(*d.InUnit.P5, *d.InUnit.P95))
+		f.Title = words.Together(f.Title + size.Between(*d.InUnit.P5, *d.InUnit.P95))
 	}
 	f.XLabel = "Centimetres between the hands"
 	f.Foot = foot(r, peopleNames(r), m.Name)
-	f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "of a typical draw"
+	f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "of a typical draw of the unknowns, which nobody has measured"
 	return f, nil
 }
 

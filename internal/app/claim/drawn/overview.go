@@ -3,6 +3,7 @@ package drawn
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
 	"sort"
 	"strings"
@@ -11,12 +12,12 @@ import (
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/chart"
 	"counterpoise/internal/draw"
-	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/names"
 )
 
@@ -87,24 +88,31 @@ func staticsOf(name string) hold.Model {
 	return m
 }
 
-// overviewTitle counts the verdicts; those that come to the same for somebody who
-// scans the chart are counted together.
+// overviewTitle says how many sayings hold; those of which the verdicts come to the same for
+// somebody who scans the chart are counted together.
 func overviewTitle(results []*outcome.Result) string {
 	if len(results) == 1 {
-		return quoted(results[0].Claim) + ": " + words.Verdict(results[0].Verdict).Name
+		return quoted(results[0].Claim) + ": " + said.Came(results[0])
 	}
 	var parts []string
-	counted := map[string]int{}
+	counted, apart := map[string]int{}, map[string]int{}
 	for _, r := range results {
-		counted[words.Verdict(r.Verdict).Kind]++
+		kind := words.Verdict(r.Verdict).Kind
+		if counted[kind]++; said.Parts(r) != nil {
+			apart[kind]++
+		}
 	}
 	for _, v := range words.Verdicts() {
 		if n := counted[v.Kind]; n > 0 {
-			parts = append(parts, fmt.Sprintf("%d\u00a0%s", n, v.Kind))
+			text := words.Tallied(n, v.Kind)
+			if some := apart[v.Kind]; some > 0 {
+				text += ", " + words.Count(some) + "\u00a0of them only for\u00a0some"
+			}
+			parts = append(parts, text)
 			delete(counted, v.Kind)
 		}
 	}
-	return fmt.Sprintf("%d\u00a0claims: %s", len(results), strings.Join(parts, ", "))
+	return fmt.Sprintf("Of %d\u00a0sayings %s", len(results), words.And(parts))
 }
 
 func overviewFoot(results []*outcome.Result) draw.Foot {
@@ -138,7 +146,7 @@ func overviewFoot(results []*outcome.Result) draw.Foot {
 // overviewRow is the row of one claim, with its marks for people.
 func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 	c := r.Claim
-	row := chart.OverviewRow{Group: c.Hold.Title, Label: written(c.Says, c.Name), Verdict: overviewMark(r.Verdict), Whom: make([]chart.OverviewMark, len(people))}
+	row := chart.OverviewRow{Group: c.Hold.Title, Label: written(c.Says, c.Name), Verdict: chart.OverviewMark{Mark: words.Verdict(r.Verdict).Mark, Word: said.Came(r)}, Whom: make([]chart.OverviewMark, len(people))}
 	var draws []*outcome.Draws
 	model := c.Hold.Judging()[0]
 	for i := range r.Models {
@@ -149,7 +157,15 @@ func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 	for i := range r.Contrast {
 		draws, model = append(draws, r.Contrast[i].Draws), staticsOf(r.Contrast[0].Model)
 	}
-	row.Effect, row.Range = overviewEffect(said.SizesOf(c, model), draws, r.Verdict == claim.NoEffect)
+	row.Effect = overviewEffect(said.SizesOf(c, model), draws, r.Verdict == claim.NoEffect)
+	if parts := said.Parts(r); parts != nil {
+		row.Effect = ""
+		for _, p := range parts {
+			row.Effect += "; " + words.Sexes(p.People) + ": " + p.Reach(r)
+		}
+		row.Effect = strings.TrimPrefix(row.Effect, "; ")
+	}
+	row.Effect = words.Together(row.Effect)
 	if r.ForWhom == nil {
 		return row
 	}
@@ -171,80 +187,64 @@ func overviewMark(v claim.Verdict) chart.OverviewMark {
 	return chart.OverviewMark{Mark: w.Mark, Word: w.Short}
 }
 
-// overviewEffect says how large an effect is, of several models or people from the least to
-// the most, and what nobody has measured leaves of it; empty where it cannot be told.
-func overviewEffect(s said.ClaimSizes, draws []*outcome.Draws, none bool) (effect, spread string) {
+// overviewEffect says from where to where what nobody has measured moves an effect, of several
+// models or people together; empty where it cannot be told.
+func overviewEffect(s said.ClaimSizes, draws []*outcome.Draws, none bool) string {
 	if none {
-		return "no change", ""
+		return "no change"
 	}
-	var all *outcome.Summary
-	var low, high float64
+	low, high := math.Inf(1), math.Inf(-1)
 	for _, d := range draws {
-		e := d.InUnit
-		switch {
-		case e.P50 == nil:
-			continue
-		case all == nil:
-			all, low, high = &e, *e.P50, *e.P50
-		default:
-			low, high = min(low, *e.P50), max(high, *e.P50)
-			all.P5, all.P95 = jsonform.Finite(min(said.Val(all.P5), said.Val(e.P5))), jsonform.Finite(max(said.Val(all.P95), said.Val(e.P95)))
+		for _, end := range []*float64{d.InUnit.P5, d.InUnit.P50, d.InUnit.P95} {
+			if end != nil {
+				low, high = min(low, *end), max(high, *end)
+			}
 		}
 	}
-	if all == nil {
-		return "", ""
+	switch {
+	case low > high:
+		return ""
+	case s.Signed(low) == s.Signed(high):
+		return words.English.Effect(s.Compared(low))
 	}
-	if effect = s.Between(low, high); s.Signed(low) == s.Signed(high) {
-		effect = s.Compared(low)
-	}
-	return words.English.Effect(effect), s.Span(*all)
+	return words.English.Effect(s.Between(low, high))
 }
 
 // StoryOf is a claim on one picture that stands alone, in a language, with the bodies of
-// its other charts. source says where its evidence is.
-func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, source string) chart.Story {
+// its other charts. evidence says where its evidence is, empty where that is no address; found
+// by what it is found and made again, which its description says.
+func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence, found string) chart.Story {
 	c := r.Claim
 	zone := effectZone(c)
-	over := words.PhraseChange
-	if c.Contrast != nil {
-		over = words.PhraseDifference
-	}
-	zone.XLabel = strings.TrimSuffix(l.Say(over, l.Noun(c.Demand)), ": ")
 	zone.Below, zone.Above = l.Effect(zone.Below), l.Effect(zone.Above)
+	if zone.XLabel = words.Capital(l.Noun(c.Demand)); c.Demand == hold.Difficulty || zone.XLabel == "" {
+		zone.XLabel = l.Say(words.PhraseHowMuch, zone.Above, zone.Below)
+	}
+	if zone.Said != 0 {
+		zone.Counts = words.Together(l.Say(words.PhraseSaid, l.Effect(words.Counted(c))))
+	}
 	s := chart.Story{
 		Saying: words.NoBreak(said.Saying(c, l)), Answer: said.InOneSentence(r, l), Zone: zone,
 		Small: words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))), Language: l.String(), Sure: said.SureBriefly(r, l),
-		Foot: foot(r, peopleNames(r), everyModelIn(r)),
-	}
-	if zone.Said != 0 {
-		s.Promised = words.NoBreak(l.Say(words.PhraseSaid, l.Effect(words.Promised(c))))
+		Foot: foot(r, peopleNames(r), everyModelIn(r)), Found: found,
 	}
 	if !draw.Writable(s.Saying) {
 		s.Saying = l.Quoted(c.Name)
 	}
-	s.Foot.Said = strings.TrimSpace(storyFoot(r, l, s.Foot.N) + " " + source)
-	for _, f := range figures {
-		switch figure := f.Figure.(type) {
-		case chart.EffectDistribution:
-			s.Bodies = figure.Bodies
-		case chart.Contrast:
-			s.Bodies = figure.Bodies
+	s.Foot.Said = strings.TrimSpace(storyFoot(r, l, s.Foot.N) + " " + evidence)
+	s.Bodies = storyBodies(r, figures, l)
+	if len(s.Bodies) > 0 {
+		captions := make([]string, len(s.Bodies))
+		for k, b := range s.Bodies {
+			captions[k] = b.Caption
 		}
-		if len(s.Bodies) == 2 {
-			break
-		}
-	}
-	if len(s.Bodies) == 2 {
-		if l != words.English {
-			s.Bodies = captioned(r, s.Bodies, l)
-		}
-		s.Shows = l.Say(words.PhraseBodies, s.Bodies[0].Caption+"; "+s.Bodies[1].Caption)
+		s.Shows = l.Say(words.PhraseBodies, strings.Join(captions, "; "))
 	}
 	if r.Verdict == claim.NoEffect {
 		return s
 	}
 	add := func(p words.Phrase, size *said.ClaimSizes, low, middle, high float64) {
-		s.Bars = append(s.Bars, chart.StoryBar{Low: low, Middle: middle, High: high, Label: words.NoBreak(l.Say(p, l.Effect(size.Between(low, high))))})
+		s.Bars = append(s.Bars, chart.StoryBar{Low: low, Middle: middle, High: high, Label: words.Together(l.Say(p, l.Effect(size.Between(low, high))))})
 	}
 	for i := range r.Models {
 		m := &r.Models[i]
@@ -274,17 +274,45 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, source s
 			add(words.PhraseOnPlates, &size, low, (low+high)/2, high)
 		}
 	}
+	for k := range s.Bars { // each is a sentence of the description
+		s.Bars[k].Label = words.Capital(s.Bars[k].Label)
+	}
 	return s
+}
+
+// storyBodies are the two bodies of a change; of a contrast those of both groups of everybody whom
+// it is about under the first model, if those are not too many.
+func storyBodies(r *outcome.Result, figures []draw.Named, l words.Language) (list []bodies.Silhouette) {
+	for _, f := range figures {
+		switch figure := f.Figure.(type) {
+		case chart.EffectDistribution:
+			list = figure.Bodies
+		case chart.Contrast:
+			if len(list) == 0 || len(list) == 2 && len(r.Contrast) == 2 && len(r.Models) == 1 {
+				list = append(slices.Clone(list), figure.Bodies...)
+			}
+		}
+	}
+	if l != words.English && len(list) > 0 {
+		list = captioned(r, list, l)
+	}
+	if len(list) == 4 {
+		for k := range list {
+			list[k].Caption = l.Sexes(r.Contrast[k/2].People) + ", " + list[k].Caption
+		}
+	}
+	return list
 }
 
 // captioned are bodies with captions in another language than English: of a change, somebody in the
 // middle and the same person changed; of a contrast, the sizes of the middle of both groups.
 func captioned(r *outcome.Result, list []bodies.Silhouette, l words.Language) []bodies.Silhouette {
-	captions := []string{l.Say(words.PhraseBefore), l.Say(words.PhraseAfter)}
+	var captions []string
 	for k, b := range list {
+		captions = append(captions, l.Say([]words.Phrase{words.PhraseBefore, words.PhraseAfter}[k%2]))
 		if _, size, found := strings.Cut(b.Caption, ": "); found && r.Claim.Contrast != nil {
-			if captions[k] = l.Effect(size); l.Contrasted(r.Claim.Contrast)[k] != "" {
-				captions[k] = l.Contrasted(r.Claim.Contrast)[k] + ": " + captions[k]
+			if captions[k] = l.Effect(size); l.Contrasted(r.Claim.Contrast)[k%2] != "" {
+				captions[k] = l.Contrasted(r.Claim.Contrast)[k%2] + ": " + captions[k]
 			}
 		}
 	}
@@ -301,18 +329,23 @@ func captioned(r *outcome.Result, list []bodies.Silhouette, l words.Language) []
 			captions[1] = words.NoBreak(same + ", " + cmp.Or(l.Altered(r.Claim), captions[1]))
 		}
 	}
-	return []bodies.Silhouette{{Caption: captions[0], Body: list[0].Body}, {Caption: captions[1], Body: list[1].Body}}
+	told := slices.Clone(list)
+	for k := range told {
+		told[k].Caption = captions[k]
+	}
+	return told
 }
 
-// storyFoot says in a language whose bodies a story is of, and from which surveys.
+// storyFoot says in a language how many bodies a story is of, that it is an estimate, from which
+// surveys and by what.
 func storyFoot(r *outcome.Result, l words.Language, bodies int) string {
-	text := l.Say(words.PhraseSimulated, l.Effect(words.Count(bodies)))
-	if r.Drawn {
-		text += ", " + l.Say(words.PhraseDrawn, l.Effect(words.Count(r.Draws)))
-	}
 	checked := words.PhraseUnchecked
 	if said.MeasuredOnPlates(r.Claim) {
 		checked = words.PhraseChecked
 	}
-	return strings.Join([]string{text + ".", l.Say(checked), l.Say(words.PhraseSurveys, l.Cited(words.SurveyNames(r.Claim.People)))}, " ")
+	surveys := bracketed.ReplaceAllString(l.Cited(words.SurveyNames(r.Claim.People)), "")
+	return strings.Join([]string{l.Say(words.PhraseSimulated, l.Effect(words.Count(bodies))) + ".", l.Say(checked), l.Say(words.PhraseSurveys, surveys), provenance.Tool + "."}, " ")
 }
+
+// bracketed is what stands in brackets behind something.
+var bracketed = regexp.MustCompile(` \([^()]*\)`)

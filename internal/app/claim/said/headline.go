@@ -23,10 +23,13 @@ import (
 // Finding is the title of the chart of a change: what is changed of which hold, and what is
 // so, made of what the first screen says.
 func Finding(r *outcome.Result) string {
+	if parts := Parts(r); parts != nil {
+		return words.Together(Titled(r) + ": " + apartInTitle(r, parts))
+	}
 	before, behind, sized := words.Finding(r.Verdict, r.Claim.Expect)
 	parts := []string{}
 	if before != "" {
-		parts = append(parts, OpenFor(before, r, words.English))
+		parts = append(parts, before)
 	}
 	if sized {
 		if size := overModels(r); size != "" {
@@ -38,16 +41,30 @@ func Finding(r *outcome.Result) string {
 		behind = "less than the " + said + " that the saying promises"
 	case said != "" && r.Verdict == claim.MoreThanSaid:
 		behind = "more than the " + said + " that the saying promises"
+	case r.Verdict == claim.SizeOpen:
+		_, behind, _ = strings.Cut(answered(r, words.English), ", ")
 	}
 	if behind != "" {
 		parts = append(parts, behind)
 	}
-	text := strings.Replace(strings.Join(parts, ", "), ", whether", "; whether", 1)
-	text += strings.Replace(NeverSaid(r), " but", "", 1)
-	if bars := onSameBars(r); bars != "" {
-		text += "; " + bars
+	return words.Together(Titled(r) + ": " + strings.Join(parts, ", ") + CentralAlone(r))
+}
+
+// apartInTitle is what is so for each of the people, in a title.
+func apartInTitle(r *outcome.Result, parts []Part) string {
+	text := make([]string, len(parts))
+	for i, p := range parts {
+		text[i] = p.says(r, words.English)
+		if size := p.Reach(r); size != "" && p.Verdict.Settled() && p.Verdict.Direction() != claim.NoDifference {
+			text[i] = size
+		}
+		text[i] += " for " + words.Sexes(p.People)
 	}
-	return words.NoBreak(Titled(r) + ": " + text + CentralAlone(r))
+	noun := ""
+	if r.Claim.Demand != hold.Difficulty {
+		noun = words.Label(r.Claim.Demand) + " "
+	}
+	return noun + strings.Join(text, ", ")
 }
 
 // Titled names the hold and what is changed or compared of it.
@@ -70,7 +87,7 @@ func overModels(r *outcome.Result) string {
 	size := SizesOf(r.Claim, r.Models[0].Model.Statics)
 	text := size.Between(low, high)
 	if !size.Hard {
-		text = words.PlainNoun(r.Claim.Demand) + " is " + text
+		text = words.Label(r.Claim.Demand) + " " + text
 	}
 	return text
 }
@@ -95,24 +112,6 @@ func middleReach(r *outcome.Result) (low, high float64, told bool) {
 		low, high = min(low, *e.P5), max(high, *e.P95)
 	}
 	return low, high, told
-}
-
-// onSameBars is what is so where the hands may not move, where a change that they answer
-// makes no difference or is not settled.
-func onSameBars(r *outcome.Result) string {
-	if len(r.Models) != 1 || r.Claim.Change.Posture == scenario.SameSpacing || r.Verdict.Settled() && r.Verdict != claim.NoDifference {
-		return ""
-	}
-	m := &r.Models[0]
-	u, told := m.Pooled.Draws.Under[scenario.SameSpacing.String()]
-	if !told || u.Effect.P50 == nil {
-		return ""
-	}
-	size := SizesOf(r.Claim, m.Model.Statics)
-	if text := size.About(u.Effect, HardlyChanges); text != size.About(m.Pooled.Draws.InUnit, HardlyChanges) {
-		return text + " " + where[scenario.SameSpacing]
-	}
-	return ""
 }
 
 // Val is a value that may not be there: NaN where it is not.

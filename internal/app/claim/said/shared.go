@@ -1,6 +1,8 @@
 package said
 
 import (
+	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -25,10 +27,22 @@ func Saying(c *claim.Claim, l words.Language) string {
 	return l.Quoted(says)
 }
 
-// InOneSentence is the answer to a saying in a language: whether it is true, and by how much.
+// InOneSentence is the answer to a saying in a language: whether it is true, and by how much; for
+// each of the people where that is not the same.
 func InOneSentence(r *outcome.Result, l words.Language) string {
-	text := OpenFor(l.Answer(r.Verdict, r.Claim.Expect), r, l)
-	if size := sizeOfAnswer(r); size != "" {
+	if parts := Parts(r); parts != nil {
+		text := ""
+		for _, p := range parts {
+			text += words.Capital(l.Sexes(p.People)) + ": " + p.says(r, l) + ". "
+		}
+		return words.Together(strings.TrimSpace(text))
+	}
+	text, size := answered(r, l), sizeOfAnswer(r)
+	open := r.Verdict == claim.OpenAssumptions || r.Verdict == claim.OpenSampling
+	if size != "" {
+		if open { // the range says what it depends on how far
+			text, _, _ = strings.Cut(text, ":")
+		}
 		glue := ": "
 		if strings.Contains(text, ":") {
 			glue = ", "
@@ -41,13 +55,119 @@ func InOneSentence(r *outcome.Result, l words.Language) string {
 	if r.Central {
 		text += l.Say(words.PhraseCentral)
 	}
-	return words.NoBreak(text + never(r, l) + ".")
+	if size == "" {
+		text += never(r, l)
+	}
+	return words.Together(text + ".")
 }
 
-// sizeOfAnswer is how large an effect is that a settled verdict is about; else it is empty.
+// answered is the verdict as it is said first in a language; where the size is open, on which side
+// of what was said it may lie.
+func answered(r *outcome.Result, l words.Language) string {
+	low, high, told := middleReach(r)
+	if r.Verdict != claim.SizeOpen || promised(r.Claim) == "" || !told {
+		return l.Answer(r.Verdict, r.Claim.Expect)
+	}
+	less, way := words.Ways(r.Claim.Demand)
+	if r.Claim.Expect == claim.Decrease {
+		low, high, way = -high, -low, less
+	}
+	_, from, to := CountsAsSaid(r.Claim)
+	phrase := words.PhraseSizeOpen
+	switch under, over := low < from, high > to; {
+	case under && !over:
+		phrase = words.PhraseSizeLess
+	case over && !under:
+		phrase = words.PhraseSizeMore
+	}
+	return words.Capital(l.Say(phrase, l.Effect(way)))
+}
+
+// CountsAsSaid is the size that a saying promises and from where to where an effect counts as that,
+// in the unit in which effects are told, without their sign.
+func CountsAsSaid(c *claim.Claim) (size, low, high float64) {
+	_, factor := outcome.UnitOf(c)
+	if c.Claimed.Share {
+		factor = 100
+	}
+	return factor * c.Claimed.Value, factor * c.Claimed.Low, factor * c.Claimed.High
+}
+
+// A Part is what came out for some of the people where it came out otherwise for others.
+type Part struct {
+	People  string
+	Verdict claim.Verdict
+	draws   *outcome.Draws
+}
+
+// Parts are the answers for each of the people where no one answer is for all of them but one is
+// settled for some; else there are none.
+func Parts(r *outcome.Result) []Part {
+	if v := r.Verdict; len(r.Models) != 1 || r.Central || v != claim.OpenAssumptions && v != claim.OpenSampling && v != claim.DependsOnBody {
+		return nil
+	}
+	var parts []Part
+	for i := range r.Models[0].Groups {
+		g := &r.Models[0].Groups[i]
+		parts = append(parts, Part{g.People, g.Verdict, g.Draws})
+	}
+	for i := range r.Contrast {
+		c := &r.Contrast[i]
+		parts = append(parts, Part{c.People, c.Verdict, c.Draws})
+	}
+	open := func(p Part) bool { return !p.Verdict.Settled() || p.Verdict == claim.DependsOnBody }
+	same := func(p Part) bool { return p.Verdict == parts[0].Verdict }
+	if !slices.ContainsFunc(parts, func(p Part) bool { return !open(p) }) || !slices.ContainsFunc(parts, func(p Part) bool { return !same(p) }) {
+		return nil
+	}
+	return parts
+}
+
+// says is a part's answer in the middle of a sentence.
+func (p Part) says(r *outcome.Result, l words.Language) string {
+	answer := l.Answer(p.Verdict, r.Claim.Expect)
+	head, rest, _ := strings.Cut(answer, ": ")
+	head = strings.ToLower(head[:1]) + head[1:]
+	size := p.Reach(r)
+	switch {
+	case !p.Verdict.Settled():
+		return head
+	case size != "" && p.Verdict.Direction() != claim.NoDifference && p.Verdict != claim.NoEffect && p.Verdict != claim.DependsOnBody && !(r.Claim.Expect == claim.None && p.Verdict == claim.Supported):
+		return head + ", " + l.Effect(size)
+	case rest != "":
+		return head + ", " + rest
+	}
+	return head
+}
+
+// Reach is from where to where what nobody has measured moves the effect for a part of the people;
+// empty where that cannot be told.
+func (p Part) Reach(r *outcome.Result) string {
+	if e := p.draws.InUnit; e.P5 != nil && e.P95 != nil {
+		size := SizesOf(r.Claim, r.Models[0].Model.Statics)
+		return size.Between(*e.P5, *e.P95)
+	}
+	return ""
+}
+
+// Came is the verdict in a list of them; where it differs, for each of the people.
+func Came(r *outcome.Result) string {
+	parts := Parts(r)
+	if parts == nil {
+		return words.Verdict(r.Verdict).Short
+	}
+	text := make([]string, len(parts))
+	for i, p := range parts {
+		text[i] = words.Verdict(p.Verdict).Short + " for\u00a0" + words.Sexes(p.People)
+	}
+	return strings.Join(text, ", ")
+}
+
+// sizeOfAnswer is how large an effect is that a verdict is about, from where to where if that is
+// open; else it is empty.
 func sizeOfAnswer(r *outcome.Result) string {
 	switch r.Verdict {
-	case claim.Supported, claim.LessThanSaid, claim.MoreThanSaid, claim.SizeOpen, claim.Contradicted:
+	case claim.Supported, claim.LessThanSaid, claim.MoreThanSaid, claim.SizeOpen, claim.Contradicted, claim.OpenAssumptions, claim.OpenSampling:
 	default:
 		return ""
 	}
@@ -55,7 +175,7 @@ func sizeOfAnswer(r *outcome.Result) string {
 		return ""
 	}
 	size := SizesOf(r.Claim, r.Models[0].Model.Statics)
-	if e := r.Models[0].Pooled.Draws; r.Claim.Contrast == nil && len(r.Models) == 1 && e.InUnit.P50 != nil && r.Verdict != claim.SizeOpen {
+	if e := r.Models[0].Pooled.Draws; r.Claim.Contrast == nil && len(r.Models) == 1 && e.InUnit.P50 != nil && r.Verdict.Settled() && r.Verdict != claim.SizeOpen {
 		return size.Compared(*e.InUnit.P50)
 	}
 	if low, high, told := middleReach(r); told {
@@ -71,29 +191,6 @@ func promised(c *claim.Claim) string {
 		return ""
 	}
 	return words.Promised(c)
-}
-
-// OpenFor puts for whom an open verdict is open, where it is settled for others, into an
-// answer.
-func OpenFor(answer string, r *outcome.Result, l words.Language) string {
-	if r.Verdict != claim.OpenAssumptions || len(r.Models) != 1 {
-		return answer
-	}
-	groups := r.Models[0].Groups
-	var open []string
-	for _, g := range groups {
-		if !g.Verdict.Settled() {
-			open = append(open, l.Sexes(g.People))
-		}
-	}
-	if len(open) == 0 || len(open) == len(groups) {
-		return answer
-	}
-	head, rest, more := strings.Cut(answer, ":")
-	if head += l.Say(words.PhraseFor, strings.Join(open, ", ")); more {
-		head += ":" + rest
-	}
-	return head
 }
 
 // never is NeverSaid in a language.
@@ -125,12 +222,19 @@ const mostBrief = 35
 func Brief(r *outcome.Result, l words.Language) string {
 	c := r.Claim
 	size := SizesOf(c, hold.Equilibrium)
-	verdict := l.Answer(r.Verdict, c.Expect)
+	verdict := answered(r, l)
 	if !r.Verdict.Settled() {
 		verdict, _, _ = strings.Cut(verdict, ":")
 	}
 	if verdict = strings.ToLower(verdict[:1]) + verdict[1:]; r.Central {
 		verdict += l.Say(words.PhraseCentral)
+	}
+	parts := Parts(r)
+	for i, p := range parts {
+		if i == 0 {
+			verdict = ""
+		}
+		verdict += []string{"", "; "}[min(i, 1)] + l.Sexes(p.People) + ": " + p.says(r, l)
 	}
 	middle, by := l.Say(words.PhraseInMiddle), ""
 	switch {
@@ -144,7 +248,7 @@ func Brief(r *outcome.Result, l words.Language) string {
 		by = l.Say(words.PhraseByUnmeasured)
 	}
 	noun, effect, signed := "", "", ""
-	if low, high, told := middleReach(r); told && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
+	if low, high, told := middleReach(r); told && parts == nil && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
 		if effect, signed = l.Effect(size.Between(low, high)), l.Effect(words.Interval(size.Signed(low), size.Signed(high))); !size.Hard {
 			noun = l.Noun(c.Demand) + " "
 		}
@@ -185,6 +289,8 @@ func Brief(r *outcome.Result, l words.Language) string {
 		text = form.subject + ": " + verdict
 		if effect != "" {
 			text += "; " + form.effect + form.by
+		} else if parts != nil {
+			text += form.by
 		}
 		text += ". " + l.Say(form.estimate, form.people) + own + "."
 		if wordsIn(text) <= mostBrief {
@@ -216,16 +322,37 @@ func HowSure(r *outcome.Result, l words.Language) []Sure {
 
 // SureBriefly says in a sentence how sure a result is.
 func SureBriefly(r *outcome.Result, l words.Language) string {
-	name, _ := deciding(r)
+	asked := words.Number(100*drawsThatMustAgree, 0)
 	switch {
 	case r.Central:
 		return l.Say(words.PhraseSureCentral)
-	case r.Verdict.Settled() && r.Verdict != claim.SizeOpen:
-		return l.Say(words.PhraseSureAgree)
-	case name == "":
-		return l.Say(words.PhraseSureNone)
+	case r.Verdict.Settled() && r.Verdict != claim.SizeOpen && r.Verdict != claim.DependsOnBody:
+		least := 1.0
+		for i := range r.Models {
+			for _, g := range r.Models[i].Groups {
+				least = min(least, g.Draws.Agreement.Value)
+			}
+		}
+		for i := range r.Contrast {
+			least = min(least, r.Contrast[i].Draws.Agreement.Value)
+		}
+		return l.Say(words.PhraseSureAgree, ofHundred(least), asked)
 	}
-	return l.Say(words.PhraseSureOpen, l.Unknown(name))
+	return l.Say(words.PhraseSureOpen, strings.Join(tally(r, l, words.PhraseSetsSay, ofHundred, func(v claim.Verdict) string {
+		head, rest, explained := strings.Cut(l.Answer(v, r.Claim.Expect), ": ")
+		if explained {
+			head = rest
+		}
+		return strings.ToLower(head[:1]) + head[1:]
+	}), "; "), asked)
+}
+
+// ofHundred is a share as so many of a hundred; all of them where it is all.
+func ofHundred(share float64) string {
+	if n := math.Round(100 * share); share == 1 || n < 100 {
+		return words.Number(n, 0)
+	}
+	return "99"
 }
 
 // drawsSay is the most frequent verdict of the draws for each of the people.
@@ -236,6 +363,17 @@ func drawsSay(r *outcome.Result, l words.Language) string {
 	case r.Verdict == claim.NoEffect, r.Verdict == claim.NobodyHolds:
 		return l.Answer(r.Verdict, r.Claim.Expect) + "."
 	}
+	parts := tally(r, l, words.PhraseShareSays, words.Share, func(v claim.Verdict) string { return l.Answer(v, r.Claim.Expect) })
+	text := l.Say(words.PhraseDrawsSay, l.Effect(words.Count(max(r.Draws, 1))), strings.Join(parts, "; "))
+	if !r.Verdict.Settled() || r.Verdict == claim.SizeOpen {
+		text += l.Say(words.PhraseWouldSettle, words.NoBreak(words.Percent(drawsThatMustAgree, 0)))
+	}
+	return text
+}
+
+// tally says for each verdict that is the most frequent of some people's draws how many of them
+// give it, for whom.
+func tally(r *outcome.Result, l words.Language, says words.Phrase, write func(float64) string, name func(claim.Verdict) string) []string {
 	whom, shares := map[claim.Verdict][][]string{}, map[claim.Verdict][]float64{} // by verdict: which share for whom
 	var verdicts []claim.Verdict
 	asked := 0
@@ -245,7 +383,7 @@ func drawsSay(r *outcome.Result, l words.Language) string {
 		if len(r.Models) > 1 {
 			who += " (" + p.Model + ")"
 		}
-		if k := len(shares[most]) - 1; k >= 0 && words.Share(shares[most][k]) == words.Share(share) {
+		if k := len(shares[most]) - 1; k >= 0 && write(shares[most][k]) == write(share) {
 			whom[most][k] = append(whom[most][k], who)
 		} else {
 			whom[most], shares[most] = append(whom[most], []string{who}), append(shares[most], share)
@@ -256,19 +394,15 @@ func drawsSay(r *outcome.Result, l words.Language) string {
 	for _, v := range verdicts {
 		told := make([]string, len(shares[v]))
 		for k, share := range shares[v] {
-			told[k] = l.Effect(words.Share(share)) + l.Say(words.PhraseFor, l.And(whom[v][k]))
+			told[k] = l.Effect(write(share)) + l.Say(words.PhraseFor, l.And(whom[v][k]))
 		}
 		how := l.And(told)
 		if asked > 2*mostQuoted { // too many to name
-			how = l.Effect(words.Over(shares[v], words.Share))
+			how = l.Effect(words.Over(shares[v], write))
 		}
-		parts = append(parts, l.Say(words.PhraseShareSays, how, l.Answer(v, r.Claim.Expect)))
+		parts = append(parts, l.Say(says, how, name(v)))
 	}
-	text := l.Say(words.PhraseDrawsSay, l.Effect(words.Count(max(r.Draws, 1))), strings.Join(parts, "; "))
-	if !r.Verdict.Settled() || r.Verdict == claim.SizeOpen {
-		text += l.Say(words.PhraseWouldSettle, words.NoBreak(words.Percent(drawsThatMustAgree, 0)))
-	}
-	return text
+	return parts
 }
 
 // mostFrequent is the verdict that most draws give, and how many do.

@@ -50,7 +50,15 @@ func First(w io.Writer, r *outcome.Result) error {
 
 // Answer is the verdict as it is said first, with what the draws agree on.
 func Answer(r *outcome.Result) string {
-	return OpenFor(words.Answer(r.Verdict, r.Claim.Expect), r, words.English) + CentralAlone(r) + NeverSaid(r)
+	if parts := Parts(r); parts != nil {
+		text := make([]string, len(parts))
+		for i, p := range parts {
+			head, size, _ := strings.Cut(p.says(r, words.English), ", ")
+			text[i] = words.Loud(words.Sexes(p.People)) + ": " + strings.TrimSuffix(words.Loud(head)+", "+size, ", ")
+		}
+		return strings.Join(text, "; ")
+	}
+	return words.Loud(answered(r, words.English)) + CentralAlone(r) + NeverSaid(r)
 }
 
 // fact writes a line of the first screen behind its label.

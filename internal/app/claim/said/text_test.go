@@ -260,8 +260,14 @@ func TestBrief(t *testing.T) {
 				t.Errorf("%s, %s: %d words: %s", r.Claim.Name, l, n, text)
 			}
 			estimate, _, _ := strings.Cut(l.Say(words.PhraseEstimateOf, "x"), ",")
-			verdict, _, _ := strings.Cut(l.Answer(r.Verdict, r.Claim.Expect), ":")
+			verdict, _, _ := strings.Cut(answered(r, l), ":")
 			want := []string{verdict[1:], estimate}
+			for i, p := range Parts(r) {
+				want[0] = l.Sexes(p.People) + ": " + p.says(r, l)
+				if i == 0 {
+					want = append(want, want[0])
+				}
+			}
 			by, plates := l.Say(words.PhraseByUnmeasured), platesBriefly(r, l)
 			if _, _, sized := middleReach(r); plates != "" {
 				want = append(want, plates)
@@ -277,6 +283,44 @@ func TestBrief(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Where one answer is not for all, each of the people has their own, in the sentence, the list and
+// the title; and a size that is open is told with the side of what was said on which it may lie.
+func TestPartsAndOpenSizes(t *testing.T) {
+	apart, open := 0, 0
+	for _, r := range Shipped(t) {
+		parts := Parts(r)
+		if parts != nil {
+			apart++
+		}
+		for _, l := range words.Languages {
+			said := InOneSentence(r, l)
+			for _, p := range parts {
+				if who := l.Sexes(p.People); !strings.Contains(said, words.Capital(who)+": ") || l == words.English && !strings.Contains(Came(r), "for\u00a0"+who) {
+					t.Errorf("%s: %q and %q say nothing of %s", r.Claim.Name, said, Came(r), who)
+				}
+			}
+			if r.Verdict != claim.SizeOpen {
+				continue
+			}
+			_, from, to := CountsAsSaid(r.Claim)
+			low, high, _ := middleReach(r)
+			if r.Claim.Expect == claim.Decrease {
+				low, high = -high, -low
+			}
+			less := strings.Contains(said, strings.TrimPrefix(l.Say(words.PhraseSizeLess), "%s"))
+			if open++; less != (low < from && high <= to) {
+				t.Errorf("%s: %v to %v where %v to %v counts as said: %s", r.Claim.Name, low, high, from, to, said)
+			}
+		}
+		if sure := SureBriefly(r, words.English); !r.Central && !strings.Contains(sure, "95 are asked") {
+			t.Errorf("%s: %s", r.Claim.Name, sure)
+		}
+	}
+	if apart == 0 || open == 0 {
+		t.Errorf("%d claims part people, %d leave the size open", apart, open)
 	}
 }
 
