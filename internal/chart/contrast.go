@@ -129,7 +129,7 @@ func (c Contrast) Draw(s *draw.Sheet) error {
 func (c Contrast) drawHumps(s *draw.Sheet, x draw.Scale, plot draw.Rect) error {
 	size, t := s.Size.Text, s.Theme
 	colors := t.Pair()
-	lines := plot.Y0 // where the lines of the middles end
+	var lines float64 // where the lines of the middles end
 	if lower, upper := c.middles(s, x, plot); lower != nil {
 		for _, p := range []*placed{lower, upper} {
 			s.Text(p.text, p.at, plot.Y0+draw.Ascent*size, draw.AlignLeft, true, size, p.ink)
