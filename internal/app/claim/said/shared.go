@@ -64,7 +64,7 @@ func InOneSentence(r *outcome.Result, l words.Language) string {
 // answered is the verdict as it is said first in a language; where the size is open, on which side
 // of what was said it may lie.
 func answered(r *outcome.Result, l words.Language) string {
-	low, high, told := middleReach(r)
+	low, high, told := widestReach(r)
 	if r.Verdict != claim.SizeOpen || promised(r.Claim) == "" || !told {
 		return l.Answer(r.Verdict, r.Claim.Expect)
 	}
@@ -81,6 +81,19 @@ func answered(r *outcome.Result, l words.Language) string {
 		phrase = words.PhraseSizeMore
 	}
 	return words.Capital(l.Say(phrase, l.Effect(way)))
+}
+
+// widestReach is middleReach, as far as it goes for any of the people by themselves.
+func widestReach(r *outcome.Result) (low, high float64, told bool) {
+	low, high, told = middleReach(r)
+	for i := range r.Models {
+		for _, g := range r.Models[i].Groups {
+			if e := g.Draws.InUnit; e.P5 != nil && e.P95 != nil {
+				low, high = min(low, *e.P5), max(high, *e.P95)
+			}
+		}
+	}
+	return low, high, told
 }
 
 // CountsAsSaid is the size that a saying promises and from where to where an effect counts as that,

@@ -306,7 +306,7 @@ func TestPartsAndOpenSizes(t *testing.T) {
 				continue
 			}
 			_, from, to := CountsAsSaid(r.Claim)
-			low, high, _ := middleReach(r)
+			low, high, _ := widestReach(r)
 			if r.Claim.Expect == claim.Decrease {
 				low, high = -high, -low
 			}
