@@ -105,7 +105,9 @@ func (h Heat) Alt() string {
 	if n := h.crossed(); n > 0 {
 		fmt.Fprintf(&b, " In %d cells nobody can take the posture.", n)
 	}
-	b.WriteString(bodies.Shown(h.Bodies))
+	if !h.quiet() {
+		b.WriteString(bodies.Shown(h.Bodies))
+	}
 	return draw.Described(h, &b)
 }
 
@@ -162,11 +164,13 @@ func (h Heat) Draw(s *draw.Sheet) error {
 		label += "; crossed out: nobody can take the posture"
 	}
 	whose := slices.Repeat([]color.RGBA{t.Muted}, len(h.Bodies))
-	if len(h.Bodies) == 2 && !h.quiet() {
-		whose = []color.RGBA{cellColor(t, false, 0), cellColor(t, false, 1)}
+	if len(h.Bodies) == 2 {
+		whose = []color.RGBA{seenOn(t, cellColor(t, false, 0)), seenOn(t, cellColor(t, false, 1))}
 	}
-	if _, err := beside(s, h.Bodies, whose, usualAbove); err != nil {
-		return err
+	if !h.quiet() { // else they look alike
+		if _, err := beside(s, h.Bodies, whose, usualAbove); err != nil {
+			return err
+		}
 	}
 	plot := s.Body
 	for _, text := range []string{label, h.Y.Label} {
@@ -322,6 +326,18 @@ func cellColor(t draw.Theme, quiet bool, share float64) color.RGBA {
 		return t.Shade(1 - 0.8*share)
 	}
 	return t.Shade(0.12 + 0.88*share)
+}
+
+// seenOn is a colour, nearer to ink as far as it must be to be seen on the ground.
+func seenOn(t draw.Theme, c color.RGBA) color.RGBA {
+	const clear = 2.2
+	for range 10 {
+		if draw.Contrast(c, t.Background) >= clear {
+			break
+		}
+		c = draw.Mix(c, t.Ink, 0.12)
+	}
+	return c
 }
 
 // framed says whether there are so few cells that frames can be seen.

@@ -502,6 +502,9 @@ func (o Overview) Fitting(size draw.Size, loose bool) (draw.Size, error) {
 	for _, share := range draw.Smaller {
 		page := Page.Shrunk(share * o.TypeShare())
 		if height, err = o.NaturalHeight(page, loose); err == nil && height <= page.Height {
+			if height < 0.9*page.Height { // what would be empty is cut off
+				page = page.Tall(max(height, 0.6*page.Height))
+			}
 			return page, nil
 		}
 		size = page.Tall(max(height, page.Height))

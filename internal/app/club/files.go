@@ -137,6 +137,13 @@ func ClubFigure(cards []said.Card, names []string, s words.System) chart.Dots {
 		dot(&hard, func(a *said.PersonAnswer) (person.Spread, bool) { return persons.TimesStrength(a.Primary()) }, 1, words.Times)
 	}
 	f := chart.Dots{Names: names, Panels: []chart.DotPanel{spacing, force, hard}, Foot: cardFoot(&cards[0])}
+	var populations []string
+	for i := range cards {
+		if name := cards[i].Conditioned.Population.Name; !slices.Contains(populations, name) {
+			populations = append(populations, name)
+		}
+	}
+	f.Foot.Source += "; people of " + words.Credits(populations) + ". " + words.NotValidated
 	f.Foot.People = fmt.Sprintf("what was measured of %d athletes, the rest drawn from people of their sex", len(cards))
 	f.Key = persons.DotKey
 	if before {

@@ -152,6 +152,14 @@ func (d *Drivers) wholeWords(b *chart.ShareBars) string {
 	return strings.Join(parts, "; ")
 }
 
+// nearly writes how many times: whole from three on.
+func nearly(x float64) string {
+	if x < 2.95 {
+		return words.Number(x, 1)
+	}
+	return words.Number(x, 0)
+}
+
 // spreadFigure sets how people differ beside what nobody has measured, both in the demand's
 // own unit, for each part that has them.
 func spreadFigure(d *Drivers) (f chart.Ranges, ok bool) {
@@ -200,8 +208,8 @@ func spreadFigure(d *Drivers) (f chart.Ranges, ok bool) {
 		between = words.Sexes(populations[0].People)
 	}
 	f.Axis = words.Capital(strings.TrimPrefix(words.PlainNoun(d.Of), "the ")) + words.InBrackets(ph.Unit) + ", nine in ten"
-	f.Title = words.NoBreak(fmt.Sprintf("%s: what nobody has measured could move %s %s times as far as %s differ", words.Capital(d.holdWords()), words.Label(d.Of),
-		words.Over(times, func(x float64) string { return words.Number(x, 1) }), between))
+	f.Title = words.NoBreak(fmt.Sprintf("%s: what nobody has measured could move %s about %s times as far as %s differ", words.Capital(d.holdWords()), words.Label(d.Of),
+		words.Over(times, nearly), between))
 	model := "as named"
 	if len(models) == 1 {
 		model = models[0]

@@ -142,13 +142,9 @@ func bodyOf(a *said.PersonAnswer, m *person.ModelResult, name string) []bodies.S
 func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart.Along {
 	c, scale := m.Curve, 1.0
 	whose := ofUntrained(a)
-	// The number is the one told of the person everywhere: the line, of the middle body with the
-	// usual value of all that is open, may lie elsewhere.
-	difficulty, _ := m.Quantity(hold.Difficulty)
-	axis, takes := "Times "+whose, words.Times(difficulty.All.Median)+" times "+whose
+	axis := "Times " + whose
 	if m.Model != hold.Equilibrium {
-		force, _ := m.Quantity(hold.RequiredForce)
-		scale, axis, takes = 100, "Force along each arm (% of body weight)", words.Whole(force.All.Median)+" of body weight along each arm"
+		scale, axis = 100, "Force along each arm (% of body weight)"
 	}
 	scaled := func(values []float64, by float64) []float64 {
 		return floats.ScaleTo(make([]float64, len(values)), by, values)
@@ -167,8 +163,8 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart
 		q = person.Spread{Low: 100 * words.Marked(told.All.Low), High: 100 * words.Marked(told.All.High)}
 	}
 	return chart.Along{
-		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with hands %s apart%s: %s", name, a.HoldWords(words.Metric), apart, open, takes)),
-		XLabel: label, YLabel: axis,
+		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with hands %s apart%s", name, a.HoldWords(words.Metric), apart, open)),
+		XLabel: label, YLabel: axis + "; line: one body, the middle one",
 		Spread: "likely range (9 in 10)",
 		Curve:  curve,
 		Low:    q.Low, High: q.High,

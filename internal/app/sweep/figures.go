@@ -590,7 +590,7 @@ func (c *Sweep) foot() draw.Foot {
 			assumptions = "as set in the sweep"
 		}
 	}
-	people := c.people()
+	people := c.people(words.Sexes)
 	if c.swept("people") {
 		people = "as named, of " + people
 	}

@@ -278,7 +278,7 @@ func (c *Sweep) held() string {
 	if load := words.Load(s.Base.Load); load != "" {
 		parts = append(parts, "carried: "+load)
 	}
-	add("people", "people: "+c.people())
+	add("people", "people: "+c.people(func(population string) string { return population }))
 	add("model", "model: "+words.ModelOf(s.Base.Models[0]))
 	text := strings.Join(parts, "; ")
 	if text == "" {
@@ -340,9 +340,13 @@ func (c *Sweep) groups() []scenario.Group {
 }
 
 // people names the people with the conditions on them.
-func (c *Sweep) people() string {
+func (c *Sweep) people(name func(population string) string) string {
 	s := c.study
-	text := strings.Join(c.populations(), " and ")
+	var named []string
+	for _, population := range c.populations() {
+		named = append(named, name(population))
+	}
+	text := strings.Join(named, " and ")
 	for _, r := range s.Base.Where {
 		text += ", " + r.String()
 	}

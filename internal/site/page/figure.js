@@ -85,7 +85,7 @@ export function perWeight(figure) {
 // figure: {stature, body, bones, supports, moments, fixture, centre} in
 // metres; frame: the box in metres that must be seen; width in pixels; most is
 // the greatest height; words: {force(support), moment(moment), weight, spacing}
-// give the lines of each label; brief draws values and letters only, for small
+// give the lines of each label; brief draws values or names only, for small
 // screens; over: other figures {figure, kind}, laid over; handles are marked where
 // the hands can be dragged.
 export function draw(figure, {frame, width, most = 620, words, brief = false, over = [], handles = [], title, describedBy = null, scaleWords}) {
@@ -133,16 +133,16 @@ export function draw(figure, {frame, width, most = 620, words, brief = false, ov
     labels.push({kind: 'carried', lines: brief ? [(load.force[1] > 0 ? '−' : '') + load.text.split('\u00a0').slice(0, 2).join('\u00a0')] : [load.text], size: type, anchors: [ends[1], ends[0]], gap: half + 4, towards: Math.PI / 2});
   }
 
-  // The moments: one letter each where there is little room.
+  // The moments: their names alone where there is little room.
   const radius = arcRadius(figure, ppm, brief);
-  figure.moments.forEach((m, i) => {
+  for (const m of figure.moments) {
     const c = at(m.at);
     marks.append(arc(c, radius, m.value));
     obstacles.push(...Array.from({length: 12}, (_, k) => ({
       x: c[0] + radius * Math.cos(k * Math.PI / 6), y: c[1] + radius * Math.sin(k * Math.PI / 6), r: 3, weight: 2,
     })), {x: c[0], y: c[1], r: radius, weight: 1});
-    labels.push({kind: 'moment', lines: words.moment(m, i), size: type, anchors: [c], gap: radius + 5, towards: m.at[1] >= figure.centre[1] ? -Math.PI / 2 : Math.PI / 2});
-  });
+    labels.push({kind: 'moment', lines: words.moment(m), size: type, anchors: [c], gap: radius + 5, towards: m.at[1] >= figure.centre[1] ? -Math.PI / 2 : Math.PI / 2});
+  }
 
   // The forces at the supports.
   for (const s of figure.supports) {

@@ -250,14 +250,12 @@ async function refreshFrame() {
   frame = {key, box: boxes.length ? figures.union(boxes) : null};
 }
 
-const letters = 'ABCDEFGHIJ';
-
 // labelWords are the lines of a figure's labels.
 function labelWords(figure, brief) {
   const capital = (t) => t.charAt(0).toUpperCase() + t.slice(1), {hands, weight} = figure.texts;
   return {
     force: ({name, texts}) => (brief ? [texts.weight] : [`${capital(name)}: ${texts.weight}`, texts.other]),
-    moment: (m, i) => (brief ? [letters[i]] : [capital(m.name), m.texts.weight]),
+    moment: (m) => (brief ? [capital(m.name)] : [capital(m.name), m.texts.weight]),
     weight: () => (brief ? [weight] : ['Weight', weight]),
     spacing: () => (brief ? [hands] : ['Hands', hands]),
   };
@@ -304,7 +302,7 @@ function showPose() {
   replace(box, picture.root);
   const closed = document.querySelector('.figures');
   const open = closed ? closed.open : false;
-  const table = see.forces(figure, brief ? letters : null);
+  const table = see.forces(figure);
   table.open = open;
   replace(byId('forces'), table);
   showDrag(drags);

@@ -126,13 +126,13 @@ export function all(catalogue, answer) {
 }
 
 // forces shows in a table what the picture shows.
-export function forces(figure, letters) {
+export function forces(figure) {
   const rows = [];
   for (const s of figure.supports) rows.push([`Force on ${/^both /.test(s.name) ? '' : 'the '}${s.name}`, s.texts]);
   rows.push(['Weight', {weight: figure.texts.weight, other: '100\u00a0% of body weight', way: 'down'}]);
   for (const c of figure.carried) rows.push([c.text, c.texts]);
-  figure.moments.forEach((m, i) => rows.push([(letters ? letters[i] + '  ' : '') + 'Moment at the ' + m.name, m.texts]));
-  return el('details', {class: 'figures', open: true}, el('summary', null, letters ? 'What the letters are, and all in numbers' : 'The same in numbers'),
+  for (const m of figure.moments) rows.push(['Moment at the ' + m.name, m.texts]);
+  return el('details', {class: 'figures', open: true}, el('summary', null, 'The same in numbers'),
     el('div', null,
       el('table', null, el('thead', null, el('tr', null, ['What', 'How much', 'Which way'].map((t) => el('th', {scope: 'col'}, t)))),
         el('tbody', null, rows.map(([first, texts]) => el('tr', null, el('th', {scope: 'row'}, first),

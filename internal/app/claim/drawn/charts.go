@@ -172,7 +172,7 @@ func effectFigure(r *outcome.Result, medians []*claim.Medians) (e chart.EffectDi
 	zone := effectZone(r.Claim)
 	zone.XLabel = "Change of " + zone.XLabel
 	e = chart.EffectDistribution{
-		Title: said.Finding(r), Zone: zone, Foot: foot(r, peopleNames(r), everyModelIn(r)),
+		Title: strings.ReplaceAll(said.Finding(r), "not settled", "not\u00a0settled"), Zone: zone, Foot: foot(r, peopleNames(r), everyModelIn(r)),
 	}
 	for g, m := range medians {
 		if e.Bodies, err = bodiesBeforeAndAfter(r, g, m); err != nil || len(e.Bodies) > 0 {

@@ -95,22 +95,22 @@ func overviewTitle(results []*outcome.Result) string {
 		return quoted(results[0].Claim) + ": " + said.Came(results[0])
 	}
 	var parts []string
-	counted, apart := map[string]int{}, map[string]int{}
+	counted, apart := map[string]int{}, 0
 	for _, r := range results {
-		kind := words.Verdict(r.Verdict).Kind
-		if counted[kind]++; said.Parts(r) != nil {
-			apart[kind]++
+		if said.Parts(r) != nil {
+			apart++
+		} else {
+			counted[words.Verdict(r.Verdict).Kind]++
 		}
 	}
 	for _, v := range words.Verdicts() {
 		if n := counted[v.Kind]; n > 0 {
-			text := words.Tallied(n, v.Kind)
-			if some := apart[v.Kind]; some > 0 {
-				text += ", " + words.Count(some) + "\u00a0of them only for\u00a0some"
-			}
-			parts = append(parts, text)
+			parts = append(parts, words.Tallied(n, v.Kind))
 			delete(counted, v.Kind)
 		}
+	}
+	if apart > 0 {
+		parts = append(parts, words.Tallied(apart, words.ForSome))
 	}
 	return fmt.Sprintf("Of %d\u00a0sayings %s", len(results), words.And(parts))
 }
