@@ -339,7 +339,7 @@ func (c *Sweep) groups() []scenario.Group {
 	return c.study.Base.People
 }
 
-// people names the people with the conditions on them.
+// people names the people, each population by a name, with the conditions on them.
 func (c *Sweep) people(name func(population string) string) string {
 	s := c.study
 	var named []string

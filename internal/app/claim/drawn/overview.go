@@ -250,7 +250,15 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 		m := &r.Models[i]
 		if d := m.Pooled.Draws; c.Contrast == nil && d.InUnit.P50 != nil {
 			size, before := said.SizesOf(c, m.Model.Statics), len(s.Bars)
-			add(words.PhrasePeople, &size, d.PeopleAt(0.05), d.PeopleAt(0.5), d.PeopleAt(0.95))
+			if humpsOf(m.Groups) == nil {
+				add(words.PhrasePeople, &size, d.PeopleAt(0.05), d.PeopleAt(0.5), d.PeopleAt(0.95))
+			} else { // of whom few are where the middle of all is
+				for _, g := range m.Groups {
+					add(words.PhrasePeople, &size, g.Draws.PeopleAt(0.05), g.Draws.PeopleAt(0.5), g.Draws.PeopleAt(0.95))
+					bar := &s.Bars[len(s.Bars)-1]
+					bar.Label = l.Sexes(g.People) + ", " + bar.Label
+				}
+			}
 			if !r.Central {
 				add(words.PhraseUnmeasured, &size, d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95))
 			}
