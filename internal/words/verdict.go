@@ -25,7 +25,7 @@ type VerdictWords struct {
 // verdicts are the words of all verdicts, the one table of them. What is said of draws
 // goes for at least 95 % of them.
 var verdicts = [...]VerdictWords{
-	claim.Supported: {"supported", "supported", "✓", "supported", "At least 95 % of bodies move as claimed, by enough to matter.",
+	claim.Supported: {"supported", "supported", "✓", "supported", "In nearly all tries, each with other unknowns, nearly all bodies move as claimed, by enough to matter.",
 		"At least SHARE of bodies move as claimed, by enough to matter.",
 		"For at least SHARE of bodies the effect is too small to matter, as claimed.",
 		"The groups' medians differ as claimed, by enough to matter."},
@@ -38,11 +38,11 @@ var verdicts = [...]VerdictWords{
 	claim.SizeOpen: {"supported, by how much is not settled", "supported, size not settled", "(✓)", "supported with the size not settled", "True; whether by as much as the saying promises is not settled.",
 		"At least SHARE of bodies move as claimed, by enough to matter; whether by as much as the saying promises is not settled.", "",
 		"The groups' medians differ as claimed; whether by as much as the saying promises is not settled."},
-	claim.Contradicted: {"contradicted", "contradicted", "✗", "contradicted", "At least 95 % move the other way, by enough to matter.",
+	claim.Contradicted: {"contradicted", "contradicted", "✗", "contradicted", "In nearly all tries nearly all move the other way, by enough to matter.",
 		"At least SHARE of bodies move the other way, by enough to matter.",
 		"For at least SHARE of bodies there is an effect that matters, against the claim.",
 		"The groups' medians differ the other way, by enough to matter."},
-	claim.NoDifference: {"no difference that matters", "no difference", "≈", "no difference that matters", "At least 95 % move by too little to matter.",
+	claim.NoDifference: {"no difference that matters", "no difference", "≈", "no difference that matters", "In nearly all tries nearly all move by too little to matter.",
 		"At least SHARE of bodies move by too little to matter.", "",
 		"The groups' medians differ by too little to matter."},
 	claim.NoEffect: {"exactly no effect", "exactly no effect", "=", "no difference that matters", "Nothing moves; the claim’s page says why.",
