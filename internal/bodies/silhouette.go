@@ -44,17 +44,6 @@ func Shown(list []Silhouette) string {
 	return " Bodies in the hold, to one scale: " + words.And(captions) + "."
 }
 
-// Beside draws bodies beside a chart, if there are any, and leaves it the rest of the body of
-// the sheet.
-func Beside(s *draw.Sheet, list []Silhouette, colors []color.RGBA) error {
-	if len(list) == 0 {
-		return nil
-	}
-	part, rest := s.Aside(0.24, 0.24)
-	s.Body = rest
-	return Silhouettes(s, list, colors, part)
-}
-
 // Silhouettes draws bodies to one scale beside each other or under each other, whichever
 // makes them larger without much longer captions below. Others to the same scale count as if they
 // stood in the place of the first.

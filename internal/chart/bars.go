@@ -112,7 +112,7 @@ func (b ShareBars) Check() error {
 
 // Draw implements draw.Figure.
 func (b ShareBars) Draw(s *draw.Sheet) error {
-	level, err := beside(s, b.Bodies, []color.RGBA{s.Theme.Muted}, 0.2)
+	level, err := bodies.Beside(s, b.Bodies, []color.RGBA{s.Theme.Muted}, 0.2)
 	if err != nil {
 		return err
 	}
@@ -294,6 +294,6 @@ func (b ShareBars) Part(from, to int) draw.Figure {
 
 // Numbered is the k-th of several, said so in its title where that is not plain.
 func (b ShareBars) Numbered(k, of int) draw.Figure {
-	b.Title = numberedTitle(b.Title, k, of)
+	b.Title = draw.NumberedTitle(b.Title, k, of)
 	return b
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/bodies"
+	"counterpoise/internal/chart/curves"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/words"
 )
@@ -66,7 +67,7 @@ func (c Contrast) Check() error {
 		if g.Name == "" || g.Says == "" {
 			return draw.Wrong(kind, "a group has no name or no words")
 		}
-		if err := checkSeries("contrast: "+g.Name, c.X, g.Density); err != nil {
+		if err := curves.CheckSeries("contrast: "+g.Name, c.X, g.Density); err != nil {
 			return err
 		}
 		if !draw.Drawable(g.Median) || slices.Min(g.Density) < 0 || slices.Max(g.Density) <= 0 {
@@ -171,7 +172,7 @@ func (c Contrast) drawHumps(s *draw.Sheet, x draw.Scale, plot draw.Rect) error {
 	for k, g := range c.groups() {
 		outline := points(g.Density)
 		s.Stroke(colors[k], (0.4+0.6*float64(k))*s.Size.Thick, nil, outline...)
-		if top, ok := heightAt(outline, x.At(g.Median)); ok {
+		if top, ok := curves.HeightAt(outline, x.At(g.Median)); ok {
 			top = min(top, lines)
 			s.Stroke(colors[k], 1.4*s.Size.Thin, []float64{3 * s.Size.Thin, 2 * s.Size.Thin}, draw.Point{X: x.At(g.Median), Y: plot.Y1}, draw.Point{X: x.At(g.Median), Y: top})
 		}

@@ -230,8 +230,8 @@ func (d Dots) drawSaid(s *draw.Sheet) error {
 		if err := bodies.Silhouettes(s, d.Bodies, slices.Repeat([]color.RGBA{s.Theme.Muted}, len(d.Bodies)), part); err != nil {
 			return err
 		}
-		top, bottom := reach(s.Items[before:])
-		moveDown(s.Items[before:], part.Y0-top)
+		top, bottom := bodies.Reach(s.Items[before:])
+		bodies.MoveDown(s.Items[before:], part.Y0-top)
 		if s.Body = rest; !s.Wide() {
 			s.Body.Y0 = min(s.Body.Y0, bottom-top+part.Y0+1.2*size)
 		} else {
@@ -299,11 +299,11 @@ func (d Dots) Draw(s *draw.Sheet) error {
 	if own = own && series > 1 && series <= len(glyphs); own {
 		list = d.captioned()
 	}
-	above := usualAbove
+	above := bodies.UsuallyAbove
 	if len(d.Names)*series < 4 { // there is room
 		above = 0.42
 	}
-	level, err := beside(s, list, whose, above)
+	level, err := bodies.Beside(s, list, whose, above)
 	if err != nil {
 		return err
 	}

@@ -126,21 +126,21 @@ func TestWhereAMarkMayLie(t *testing.T) {
 // stay well below the top whatever the ends do.
 func TestDivergentEndIsCut(t *testing.T) {
 	f := requirementCurve()
-	low, high := f.yRange()
+	low, high := f.YRange()
 	before := f.Panels[0].Before
 	last := len(before.Y) - 1
 	before.Y[last] = 3e5
-	if l, h := f.yRange(); l != low || h != high {
+	if l, h := f.YRange(); l != low || h != high {
 		t.Errorf("a far end moves the y axis from %v–%v to %v–%v", low, high, l, h)
 	}
 	if best := before.Best.Y; high < 1.3*best || high > 1.5*best {
 		t.Errorf("y axis ends at %v for a best of %v", high, best)
 	}
 	f.Panels = append(f.Panels, RequirementPanel{Name: "lower", Before: flag("before", 0.3, 0.36, 0.42), After: flag("after", 0.3, 0.36, 0.42)})
-	wholeLow, wholeHigh := f.yRange()
+	wholeLow, wholeHigh := f.YRange()
 	if part := f.Part(0, 1).(RequirementCurve); wholeLow >= low {
 		t.Errorf("a lower panel leaves the axis at %v", wholeLow)
-	} else if l, h := part.yRange(); l != wholeLow || h != wholeHigh {
+	} else if l, h := part.YRange(); l != wholeLow || h != wholeHigh {
 		t.Errorf("y axis %v–%v of a part, %v–%v of the whole", l, h, wholeLow, wholeHigh)
 	}
 }

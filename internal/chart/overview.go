@@ -480,13 +480,8 @@ func (o Overview) Part(from, to int) draw.Figure {
 
 // Numbered is the k-th of several, said so in its title where that is not plain.
 func (o Overview) Numbered(k, of int) draw.Figure {
-	o.Title = numberedTitle(o.Title, k, of)
+	o.Title = draw.NumberedTitle(o.Title, k, of)
 	return o
-}
-
-// numberedTitle says which of several figures one is.
-func numberedTitle(title string, k, of int) string {
-	return fmt.Sprintf("%s (%d\u00a0of\u00a0%d)", title, k, of)
 }
 
 // fitting is the size, if the figure is not tall or has room there; else a page of A4 in the

@@ -94,7 +94,7 @@ func (r Ranges) ends() (low, high float64) {
 // Draw implements draw.Figure.
 func (r Ranges) Draw(s *draw.Sheet) error {
 	t, size := s.Theme, s.Size.Text
-	level, err := beside(s, r.Bodies, slices.Repeat([]color.RGBA{t.Muted}, len(r.Bodies)), usualAbove)
+	level, err := bodies.Beside(s, r.Bodies, slices.Repeat([]color.RGBA{t.Muted}, len(r.Bodies)), bodies.UsuallyAbove)
 	if err != nil {
 		return err
 	}
@@ -176,6 +176,6 @@ func (r Ranges) Part(from, to int) draw.Figure {
 
 // Numbered is the k-th of several, said so in its title where that is not plain.
 func (r Ranges) Numbered(k, of int) draw.Figure {
-	r.Title = numberedTitle(r.Title, k, of)
+	r.Title = draw.NumberedTitle(r.Title, k, of)
 	return r
 }

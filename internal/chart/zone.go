@@ -1,3 +1,7 @@
+// Package chart draws the charts: required force over the arm's angle, the spread of an effect
+// over people, an overview of many effects and so on. A chart is a plain value of names and
+// numbers, a draw.Figure with units on its axes and labels beside what they name; this package
+// knows nothing of mechanics and computes nothing but the layout.
 package chart
 
 import (

@@ -1,5 +1,7 @@
 package draw
 
+import "fmt"
+
 // Fits reports why a figure cannot be drawn at a size, or nil where it can. It writes
 // nothing.
 func Fits(f Figure, size Size, theme Theme) error {
@@ -58,4 +60,9 @@ func numbered(f Figure, k, of int) Figure { return f.(divisible).Numbered(k, of)
 func fitsInFull(f Figure, size Size) bool {
 	_, err := PlaceIn(f, size, Light, false)
 	return err == nil
+}
+
+// NumberedTitle says in a title which of several figures one is.
+func NumberedTitle(title string, k, of int) string {
+	return fmt.Sprintf("%s (%d\u00a0of\u00a0%d)", title, k, of)
 }

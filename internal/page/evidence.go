@@ -22,6 +22,7 @@ import (
 	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/chart/curves"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/outcome"
@@ -762,11 +763,11 @@ func numbersOf(f draw.Figure) (Picture, string) {
 		p.Columns = append(p.Columns, Column{"from so many of 100 pairs", "decimals 0"}, Column{"to so many", "decimals 0"})
 		p.Rows = append(p.Rows, Row{"difference of the middle people", values(f.Median, f.Spread.Low, f.Spread.High, f.Pairs[0], f.Pairs[1])})
 		return p, "Two groups of people over one another, the taller the hump the more of them are asked for that much; beside it a hundred pairs of a person of either, and below it the difference of the groups' middle people under each draw of what nobody has measured. Within the grey zone a difference is too small to matter."
-	case chart.RequirementCurve:
+	case curves.RequirementCurve:
 		there, _, _ := strings.Cut(f.YLabel, "; ")
 		p := Picture{Title: f.Title, Columns: []Column{{"best hand spacing (cm)", "decimals 1"}, {"there: " + strings.ToLower(there[:1]) + there[1:], "decimals 3"}}}
 		for _, panel := range f.Panels {
-			for _, g := range []chart.Group{panel.Before, panel.After} {
+			for _, g := range []curves.Group{panel.Before, panel.After} {
 				p.Rows = append(p.Rows, Row{panel.Name + ", " + g.Name, values(g.Best.X, g.Best.Y)})
 			}
 		}

@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/chart/curves"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/provenance"
@@ -259,7 +260,7 @@ func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	return b
 }
 
-func alongFigure(d *Drivers, p *DriversPart) chart.Along {
+func alongFigure(d *Drivers, p *DriversPart) curves.Along {
 	c, ph := p.Along, p.spoken(d.Of).Plainly()
 	scaled := func(values []float64, by float64) []float64 {
 		return floats.ScaleTo(make([]float64, len(values)), by, values)
@@ -267,9 +268,9 @@ func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 	unit := words.InBrackets(ph.Unit)
 	last := len(c.X) - 1
 	of := alongWords(p)
-	a := chart.Along{
+	a := curves.Along{
 		XLabel: words.Capital(traitWords(c.Trait)), YLabel: words.Capital(strings.TrimPrefix(ph.Noun, "the ")) + unit,
-		Curve:  chart.Series{Name: "average " + of.one + " of that " + of.name, X: scaled(c.X, traitScale(c.Trait)), Y: scaled(c.Mean, ph.Scale), Low: scaled(c.Low, ph.Scale), High: scaled(c.High, ph.Scale)},
+		Curve:  curves.Series{Name: "average " + of.one + " of that " + of.name, X: scaled(c.X, traitScale(c.Trait)), Y: scaled(c.Mean, ph.Scale), Low: scaled(c.Low, ph.Scale), High: scaled(c.High, ph.Scale)},
 		Spread: "nine in ten " + of.people,
 		Ends:   true, Decimals: [2]int{1, ph.Decimals()},
 		Bodies: d.body(p),

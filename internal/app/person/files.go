@@ -17,6 +17,7 @@ import (
 	"counterpoise/internal/app/tables"
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/chart/curves"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/jsonform"
@@ -139,7 +140,7 @@ func bodyOf(a *said.PersonAnswer, m *person.ModelResult, name string) []bodies.S
 
 // personCurve is the requirement of one person over how far apart the hands are, with what is not
 // known: at each angle of the arms, which stands where it puts the hands of the middle body.
-func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart.Along {
+func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) curves.Along {
 	c, scale := m.Curve, 1.0
 	whose := ofUntrained(a)
 	axis := "Times " + whose
@@ -149,7 +150,7 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart
 	scaled := func(values []float64, by float64) []float64 {
 		return floats.ScaleTo(make([]float64, len(values)), by, values)
 	}
-	curve := chart.Series{Name: name, X: scaled(c.Spacing, 100), Y: scaled(c.Peak, scale), Low: scaled(c.AllLow, scale), High: scaled(c.AllHigh, scale)}
+	curve := curves.Series{Name: name, X: scaled(c.Spacing, 100), Y: scaled(c.Peak, scale), Low: scaled(c.AllLow, scale), High: scaled(c.AllHigh, scale)}
 	for _, list := range [][]float64{curve.X, curve.Y, curve.Low, curve.High} {
 		slices.Reverse(list) // the hands are the farther apart, the smaller the angle
 	}
@@ -162,13 +163,13 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart
 		open, label = " ("+words.Interval(low, high)+")", label+"; line: where it may be easiest"
 		q = person.Spread{Low: 100 * words.Marked(told.All.Low), High: 100 * words.Marked(told.All.High)}
 	}
-	return chart.Along{
+	return curves.Along{
 		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with hands %s apart%s", name, a.HoldWords(words.Metric), apart, open)),
 		XLabel: label, YLabel: axis + "; line: one body, the middle one",
 		Spread: "likely range (9 in 10)",
 		Curve:  curve,
 		Low:    q.Low, High: q.High,
-		Best:   chart.Mark{X: min(max(100*words.Marked(c.BestSpacing), first), last), Y: scale * c.BestPeak, Label: words.NoBreak(apart)},
+		Best:   curves.Mark{X: min(max(100*words.Marked(c.BestSpacing), first), last), Y: scale * c.BestPeak, Label: words.NoBreak(apart)},
 		Bodies: bodyOf(a, m, name),
 		Foot:   personFoot(a, m, name, true),
 	}

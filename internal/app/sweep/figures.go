@@ -10,7 +10,7 @@ import (
 	"unicode"
 
 	"counterpoise/internal/bodies"
-	"counterpoise/internal/chart"
+	"counterpoise/internal/chart/curves"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/provenance"
@@ -102,13 +102,13 @@ func (c *Sweep) figure(d, k, combinations int) (draw.Figure, bool) {
 	point := func(i, j int) *sweepPoint { return &c.points[(i*second.Len()+j)*combinations+k] }
 	rest := c.rest(k)
 	switch {
-	case second.Named() && second.Len() <= chart.MostCurves:
+	case second.Named() && second.Len() <= curves.MostCurves:
 		return c.severalLines(d, first, second, point, rest)
-	case first.Named() && first.Len() <= chart.MostCurves:
+	case first.Named() && first.Len() <= curves.MostCurves:
 		return c.severalLines(d, second, first, func(i, j int) *sweepPoint { return point(j, i) }, rest)
 	}
 	spoken := c.spoken(d)
-	h := chart.Heat{X: c.heatAxis(first), Y: c.heatAxis(second), Label: c.label(d), Decimals: spoken.Decimals(), Foot: c.foot()}
+	h := curves.Heat{X: c.heatAxis(first), Y: c.heatAxis(second), Label: c.label(d), Decimals: spoken.Decimals(), Foot: c.foot()}
 	columns, rows := order(first), order(second)
 	var e sweepExtremes
 	for _, j := range rows {
@@ -243,7 +243,7 @@ func (c *Sweep) bodyFinding(d int, e *sweepExtremes, axes int) (string, bool) {
 	}
 	slices.SortStableFunc(corners, func(a, b corner) int { return cmp.Compare(math.Abs(b.by), math.Abs(a.by)) })
 	first, second := corners[0], corners[1]
-	little := axes > 1 && e.greatest-e.least < chart.Quiet*math.Max(math.Abs(e.least), math.Abs(e.greatest)) // as the map does
+	little := axes > 1 && e.greatest-e.least < curves.Quiet*math.Max(math.Abs(e.least), math.Abs(e.greatest)) // as the map does
 	if len(second.parts) == axes && len(first.parts) == axes {
 		second.parts = second.ways // of the same in the same order
 	}
@@ -332,9 +332,9 @@ func axisLabel(a *sweep.Axis) string {
 	return label
 }
 
-func (c *Sweep) heatAxis(a *sweep.Axis) chart.Axis {
+func (c *Sweep) heatAxis(a *sweep.Axis) curves.Axis {
 	_, changed := traitOf(a)
-	axis := chart.Axis{Label: axisLabel(a), Names: namesOf(a), Signed: changed}
+	axis := curves.Axis{Label: axisLabel(a), Names: namesOf(a), Signed: changed}
 	if !a.Named() {
 		factor, _ := shown(a)
 		for _, i := range order(a) {
@@ -345,8 +345,8 @@ func (c *Sweep) heatAxis(a *sweep.Axis) chart.Axis {
 }
 
 // series is a demand along an axis, point giving the point at each of its values.
-func (c *Sweep) series(d int, a *sweep.Axis, point func(i int) *sweepPoint) chart.Series {
-	var s chart.Series
+func (c *Sweep) series(d int, a *sweep.Axis, point func(i int) *sweepPoint) curves.Series {
+	var s curves.Series
 	factor, _ := shown(a)
 	scale := c.spoken(d).Scale
 	for _, i := range order(a) {
@@ -365,7 +365,7 @@ func (c *Sweep) series(d int, a *sweep.Axis, point func(i int) *sweepPoint) char
 
 // severalLines shows a demand along an axis, a line for each name of another, if there is one.
 func (c *Sweep) severalLines(d int, along, by *sweep.Axis, point func(i, j int) *sweepPoint, rest string) (draw.Figure, bool) {
-	l := chart.Lines{XLabel: axisLabel(along), YLabel: c.label(d), XNames: namesOf(along), Decimals: c.spoken(d).Decimals(), Foot: c.foot()}
+	l := curves.Lines{XLabel: axisLabel(along), YLabel: c.label(d), XNames: namesOf(along), Decimals: c.spoken(d).Decimals(), Foot: c.foot()}
 	if c.low >= 0 {
 		l.Spread = c.spreadWords()
 	}
@@ -562,15 +562,15 @@ func (c *Sweep) scatter(d, i int) draw.Figure {
 	if a.Named() {
 		factor = 1
 	}
-	series, spoken := chart.Series{}, c.spoken(d)
+	series, spoken := curves.Series{}, c.spoken(d)
 	for k := range c.points {
 		p := &c.points[k]
 		series.X, series.Y = append(series.X, p.at[i]*factor), append(series.Y, p.central[d]*spoken.Scale)
 	}
 	e := &c.extremes[d]
-	return chart.Lines{
+	return curves.Lines{
 		Title:  c.ofHold(fmt.Sprintf("over %s points, the %s runs from %s to %s", words.Count(len(c.points)), words.Label(c.study.Demands[d]), spoken.Bare(e.least), spoken.Number(e.greatest)), ""),
-		XLabel: axisLabel(a), YLabel: c.label(d), XNames: namesOf(a), Scattered: true, Series: []chart.Series{series}, Foot: c.foot(),
+		XLabel: axisLabel(a), YLabel: c.label(d), XNames: namesOf(a), Scattered: true, Series: []curves.Series{series}, Foot: c.foot(),
 	}
 }
 

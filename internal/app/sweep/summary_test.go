@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"counterpoise/internal/chart"
+	"counterpoise/internal/chart/curves"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/golden"
 	"counterpoise/internal/provenance"
@@ -71,7 +71,7 @@ func TestSweepFigures(t *testing.T) {
 				t.Errorf("%s: %v", c.name, err)
 			}
 			kind := "lines"
-			if _, ok := f.Figure.(chart.Heat); ok {
+			if _, ok := f.Figure.(curves.Heat); ok {
 				kind = "heat"
 			}
 			if kind != c.kind {

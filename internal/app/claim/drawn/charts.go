@@ -12,6 +12,7 @@ import (
 	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/chart/curves"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/outcome"
@@ -522,7 +523,7 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]bodies.
 
 // requirementFigure shows what the middle body of every population needs over how far
 // apart its hands are, before and after, in a typical draw.
-func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.RequirementCurve, err error) {
+func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.RequirementCurve, err error) {
 	c, m := r.Claim, &r.Models[0]
 	var people []string
 	var moves []float64 // metres
@@ -533,7 +534,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 		weight := of.Before.Held.Body.Mass[0]
 		axis := axisOf(of.Of, m.Model.Statics, c.People)
 		f.YLabel = axis.label
-		panel := chart.RequirementPanel{}
+		panel := curves.RequirementPanel{}
 		if panel.Name, _, err = middle(c.People[g], of.Before.Held.Body); err != nil {
 			return f, err
 		}
@@ -544,8 +545,8 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 			}
 			return x
 		}
-		group := func(name string, k *claim.Curve) chart.Group {
-			line := chart.Group{Name: name, Best: chart.Mark{X: 100 * k.BestSpacing, Y: scale(k.Best)}}
+		group := func(name string, k *claim.Curve) curves.Group {
+			line := curves.Group{Name: name, Best: curves.Mark{X: 100 * k.BestSpacing, Y: scale(k.Best)}}
 			line.Low, line.High = 100*montecarlo.Quantile(k.Spacings, 0.05), 100*montecarlo.Quantile(k.Spacings, 0.95)
 			if math.Round(line.Low) < math.Round(line.High) {
 				rough := func(cm float64) string { return words.Rough(cm/100, units.Length, words.Metric) }

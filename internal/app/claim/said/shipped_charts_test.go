@@ -10,6 +10,7 @@ import (
 	"counterpoise/internal/app/claim/drawn"
 	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/chart/curves"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/words"
@@ -172,9 +173,9 @@ func checkTitle(t *testing.T, r *outcome.Result, f draw.Figure) {
 				}
 			}
 		}
-	case chart.RequirementCurve:
+	case curves.RequirementCurve:
 		for _, p := range f.Panels {
-			for _, g := range []chart.Group{p.Before, p.After} {
+			for _, g := range []curves.Group{p.Before, p.After} {
 				if want := fmt.Sprintf("hands %.0f cm apart", g.Best.X); !strings.Contains(plain(g.Best.Label), want) {
 					t.Errorf("%q, want %s", g.Best.Label, want)
 				}

@@ -1,4 +1,4 @@
-package chart
+package curves
 
 import (
 	"fmt"
@@ -113,14 +113,15 @@ func (r RequirementCurve) Check() error {
 		if !draw.Drawable(g.Best.X, g.Best.Y, g.Low, g.High) || g.Low > g.High {
 			return fmt.Errorf("chart: requirement curve: %s: the mark is at (%v, %v), %v to %v", g.Name, g.Best.X, g.Best.Y, g.Low, g.High)
 		}
-		if err := checkSeries(g.Name, g.X, g.Y); err != nil {
+		if err := CheckSeries(g.Name, g.X, g.Y); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func checkSeries(name string, x, y []float64) error {
+// CheckSeries says why a line of a name cannot be drawn, if so.
+func CheckSeries(name string, x, y []float64) error {
 	if len(x) < 2 || len(x) != len(y) {
 		return fmt.Errorf("chart: %s: %d x and %d y values, want as many of both and at least 2", name, len(x), len(y))
 	}
@@ -135,10 +136,10 @@ func checkSeries(name string, x, y []float64) error {
 	return nil
 }
 
-// yRange returns the ends of the y axis: from the lowest value of all to 1.9
+// YRange returns the ends of the y axis: from the lowest value of all to 1.9
 // times the higher best value, so that an end that goes to infinity does not
 // flatten the rest; widened so that both marks are inside.
-func (r RequirementCurve) yRange() (low, high float64) {
+func (r RequirementCurve) YRange() (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	least, best := math.Inf(1), math.Inf(-1)
 	for _, g := range r.groups() {
@@ -164,7 +165,7 @@ func (r RequirementCurve) yRange() (low, high float64) {
 // said of the marks.
 func (r RequirementCurve) xRange() (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
-	_, top := r.yRange()
+	_, top := r.YRange()
 	for _, g := range r.groups() {
 		if g.Low < g.High {
 			low, high = min(low, g.Low), max(high, g.High)
@@ -182,7 +183,7 @@ func (r RequirementCurve) xRange() (low, high float64) {
 func (r RequirementCurve) Draw(s *draw.Sheet) error {
 	size := s.Size.Text
 	var y draw.Scale
-	y.Low, y.High = r.yRange()
+	y.Low, y.High = r.YRange()
 	whole := s.Body
 	n, gap := float64(len(r.Panels)), size
 	for i, p := range r.Panels {
@@ -339,7 +340,7 @@ func (r RequirementCurve) Part(from, to int) draw.Figure {
 
 // Numbered is the k-th of several, said so in its title.
 func (r RequirementCurve) Numbered(k, of int) draw.Figure {
-	r.Title = numberedTitle(r.Title, k, of)
+	r.Title = draw.NumberedTitle(r.Title, k, of)
 	return r
 }
 
@@ -358,8 +359,8 @@ func reversed(points []draw.Point) []draw.Point {
 	return points
 }
 
-// heightAt is y of a line of points at x.
-func heightAt(points []draw.Point, x float64) (float64, bool) {
+// HeightAt is y of a line of points at x.
+func HeightAt(points []draw.Point, x float64) (float64, bool) {
 	for i := 1; i < len(points); i++ {
 		if a, b := points[i-1], points[i]; a.X <= x && x <= b.X {
 			return a.Y + (x-a.X)/(b.X-a.X)*(b.Y-a.Y), true

@@ -1,21 +1,21 @@
-package chart
+package bodies
 
 import (
 	"image/color"
 	"math"
 	"slices"
 
-	"counterpoise/internal/bodies"
 	"counterpoise/internal/draw"
 )
 
-// usualAbove is what share of the height bodies above a chart usually get.
-const usualAbove = 0.24
+// UsuallyAbove is what share of the height bodies above a chart usually get.
+const UsuallyAbove = 0.24
 
-// beside is bodies.Beside without white above the bodies: where they are above the chart, the
-// chart begins below them. What it returns puts bodies on the left of the chart level with
-// something of it, as far as there is room below. Above a chart they get a share of the height.
-func beside(s *draw.Sheet, list []bodies.Silhouette, colors []color.RGBA, above float64) (level func(top float64), err error) {
+// Beside draws bodies beside a chart, if there are any, or above it, and leaves it the rest of the
+// body of the sheet, without white above the bodies: where they are above the chart, the chart
+// begins below them. What it returns puts bodies on the left of the chart level with something of
+// it, as far as there is room below. Above a chart they get a share of the height.
+func Beside(s *draw.Sheet, list []Silhouette, colors []color.RGBA, above float64) (level func(top float64), err error) {
 	level = func(float64) {}
 	if len(list) == 0 {
 		return level, nil
@@ -23,22 +23,22 @@ func beside(s *draw.Sheet, list []bodies.Silhouette, colors []color.RGBA, above 
 	part, rest := s.Aside(0.24, above)
 	s.Body = rest
 	before := len(s.Items)
-	if err := bodies.Silhouettes(s, list, colors, part); err != nil {
+	if err := Silhouettes(s, list, colors, part); err != nil {
 		return level, err
 	}
 	items := s.Items[before:]
-	top, bottom := reach(items)
-	moveDown(items, part.Y0-top)
+	top, bottom := Reach(items)
+	MoveDown(items, part.Y0-top)
 	bottom -= top - part.Y0
 	if !s.Wide() {
 		s.Body.Y0 = min(s.Body.Y0, bottom+0.8*s.Size.Text)
 		return level, nil
 	}
-	return func(to float64) { moveDown(items, max(0, min(to-part.Y0, part.Y1-bottom))) }, nil
+	return func(to float64) { MoveDown(items, max(0, min(to-part.Y0, part.Y1-bottom))) }, nil
 }
 
-// reach is from where to where things go on a sheet.
-func reach(items []draw.Item) (top, bottom float64) {
+// Reach is from where to where things go on a sheet.
+func Reach(items []draw.Item) (top, bottom float64) {
 	top, bottom = math.Inf(1), math.Inf(-1)
 	see := func(low, high float64) { top, bottom = min(top, low), max(bottom, high) }
 	for _, item := range items {
@@ -59,8 +59,8 @@ func reach(items []draw.Item) (top, bottom float64) {
 	return top, bottom
 }
 
-// moveDown moves things on a sheet.
-func moveDown(items []draw.Item, by float64) {
+// MoveDown moves things on a sheet.
+func MoveDown(items []draw.Item, by float64) {
 	for _, item := range items {
 		switch i := item.(type) {
 		case *draw.Run:

@@ -1,4 +1,4 @@
-package chart
+package curves
 
 import (
 	"fmt"
@@ -179,7 +179,7 @@ func (l Lines) Draw(s *draw.Sheet) error {
 		return err
 	}
 	// The colours are those of the lines.
-	if _, err := beside(s, l.Bodies, slices.Repeat([]color.RGBA{t.Muted}, len(l.Bodies)), usualAbove); err != nil {
+	if _, err := bodies.Beside(s, l.Bodies, slices.Repeat([]color.RGBA{t.Muted}, len(l.Bodies)), bodies.UsuallyAbove); err != nil {
 		return err
 	}
 	// The label of the vertical axis stands level above it, where it is easiest to read.

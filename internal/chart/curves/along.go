@@ -1,8 +1,6 @@
-// Package chart draws the charts: required force over the arm's angle, the spread of an effect
-// over people, an overview of many effects and so on. A chart is a plain value of names and
-// numbers, a draw.Figure with units on its axes and labels beside what they name; this package
-// knows nothing of mechanics and computes nothing but the layout.
-package chart
+// Package curves draws what is asked over an angle, a distance, a change or two of them: the
+// requirement before and after, curves with what lies around them, lines and heat maps.
+package curves
 
 import (
 	"errors"
@@ -64,14 +62,14 @@ func (a Along) Check() error {
 	if c.spread() != (a.Spread != "") || (a.Alone != nil) != (a.AloneName != "") {
 		return draw.Wrong(kind, "a spread or the dashed line has no name, or there is none")
 	}
-	if err := checkSeries(c.Name, c.X, c.Y); err != nil {
+	if err := CheckSeries(c.Name, c.X, c.Y); err != nil {
 		return err
 	}
 	if a.Best.Label != "" && (!draw.Drawable(a.Best.X, a.Best.Y, a.Low, a.High) || a.Best.X < c.X[0] || a.Best.X > c.X[len(c.X)-1]) {
 		return draw.Wrong(kind, "the mark is at (%v, %v)", a.Best.X, a.Best.Y)
 	}
 	if a.Alone != nil {
-		if err := checkSeries(a.AloneName, c.X, a.Alone); err != nil {
+		if err := CheckSeries(a.AloneName, c.X, a.Alone); err != nil {
 			return err
 		}
 	}
@@ -83,7 +81,7 @@ func (a Along) Check() error {
 
 // checkBand checks the ends of a spread.
 func checkBand(name string, x, low, high []float64) error {
-	if err := errors.Join(checkSeries(name+", low", x, low), checkSeries(name+", high", x, high)); err != nil {
+	if err := errors.Join(CheckSeries(name+", low", x, low), CheckSeries(name+", high", x, high)); err != nil {
 		return err
 	}
 	for i := range x {
@@ -121,7 +119,7 @@ func (a Along) Draw(s *draw.Sheet) error {
 	size, t, c := s.Size.Text, s.Theme, a.Curve
 	var y draw.Scale
 	y.Low, y.High = a.yRange()
-	level, err := beside(s, a.Bodies, []color.RGBA{t.Muted}, usualAbove)
+	level, err := bodies.Beside(s, a.Bodies, []color.RGBA{t.Muted}, bodies.UsuallyAbove)
 	if err != nil {
 		return err
 	}

@@ -1,4 +1,4 @@
-package chart
+package curves
 
 import (
 	"fmt"
@@ -168,7 +168,7 @@ func (h Heat) Draw(s *draw.Sheet) error {
 		whose = []color.RGBA{seenOn(t, cellColor(t, false, 0)), seenOn(t, cellColor(t, false, 1))}
 	}
 	if !h.quiet() { // else they look alike
-		if _, err := beside(s, h.Bodies, whose, usualAbove); err != nil {
+		if _, err := bodies.Beside(s, h.Bodies, whose, bodies.UsuallyAbove); err != nil {
 			return err
 		}
 	}
