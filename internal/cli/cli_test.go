@@ -365,7 +365,7 @@ func TestBadInput(t *testing.T) {
 		{2, `unknown command "bsh" for "counterpoise completion" (did you mean bash?)`, []string{"completion", "bsh"}},
 		{2, `unknown command "clam"`, []string{"help", "clam"}},
 		{2, `unknown command "tset" for "counterpoise claim" (did you mean test?)`, []string{"help", "claim", "tset"}},
-		{2, `unknown command "extra" for "counterpoise version"`, []string{"version", "extra"}},
+		{2, `version takes no arguments, found ["extra"]`, []string{"version", "extra"}},
 		{2, `unknown command "assumption" for "counterpoise data"`, []string{"data", "assumption"}},
 		{2, "unknown flag: --workrs (did you mean --workers?)", arms("--workrs", "3")},
 		{2, "unknown shorthand flag: 'x' in -x", []string{"-x"}},

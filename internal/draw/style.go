@@ -188,7 +188,7 @@ type bodyColors struct{ Near, Far, Outline, Fixture, Force, Weight, Moment color
 // Body are the colours of a body and of what acts on it.
 func (t Theme) Body() bodyColors {
 	return bodyColors{
-		Near: Mix(t.Background, t.Ink, 0.19), Far: Mix(t.Background, t.Ink, 0.09), Outline: Mix(t.Background, t.Ink, 0.5),
+		Near: Mix(t.Background, t.Ink, 0.16), Far: Mix(t.Background, t.Ink, 0.07), Outline: Mix(t.Background, t.Ink, 0.5),
 		Fixture: t.Muted, Force: t.Force, Weight: t.Weight, Moment: t.Moment,
 	}
 }
