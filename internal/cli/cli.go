@@ -195,8 +195,8 @@ func countError(c *cobra.Command, args []string, err error) error {
 	name := strings.TrimPrefix(c.CommandPath(), c.Root().Name()+" ")
 	_, wanted, _ := strings.Cut(strings.TrimSuffix(c.UseLine(), " [flags]"), c.CommandPath())
 	switch wanted = strings.TrimSpace(wanted); {
-	case err == nil:
-		return nil
+	case err == nil || c.HasSubCommands(): // which an unknown command is about
+		return err
 	case len(args) == 0:
 		return fmt.Errorf("%s: %s is needed", name, wanted)
 	case wanted == "":
