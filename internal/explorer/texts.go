@@ -292,10 +292,13 @@ func (c *Curve) write(s words.System) {
 		best = *c.BestPeak
 	}
 	c.Most = height * best
-	step := niceStep(c.Most / 5)
+	step, decimals := niceStep(c.Most/5), 1
+	if step < 0.1 {
+		decimals = 2
+	}
 	for k := 0; float64(k)*step <= c.Most+1e-9; k++ {
 		v := float64(k) * step
-		c.Ticks = append(c.Ticks, Tick{v, words.Number(v, 1)})
+		c.Ticks = append(c.Ticks, Tick{v, words.Number(v, decimals)})
 	}
 	if c.BestAngle == nil || c.BestSpacing == nil {
 		return

@@ -61,6 +61,7 @@ const (
 	PhraseNever
 	PhraseNeither
 	PhrasePeople
+	PhraseOfPeople // whom; how much
 	PhraseUnmeasured
 	PhraseSmall
 	PhraseSaid
@@ -126,7 +127,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseTrueNoDifference: "True: no difference that matters", PhraseTrueNoEffect: "True: exactly no effect", PhraseDepends: "It depends on the body",
 		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: the models disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly any simulated body can do it",
 		PhraseNever: ", but never noticeably %s", PhraseNeither: ", neither noticeably %s nor noticeably %s",
-		PhrasePeople: "9 in 10 people: %s", PhraseUnmeasured: "if the unknowns differ: %s",
+		PhrasePeople: "9 in 10 people: %s", PhraseOfPeople: "%s, 9 in 10: %s", PhraseUnmeasured: "if the unknowns differ: %s",
 		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "counts as said: %s", PhraseBefore: "before", PhraseAfter: "after",
 		PhraseBodies: "Bodies in the hold, to one scale: %s.", PhraseHowMuch: "How much %s or %s",
 		PhraseSimulated: "%s simulated bodies", PhraseSurveys: "Surveys: %s.",
@@ -147,7 +148,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseTrueNoDifference: "Stimmt: kein spürbarer Unterschied", PhraseTrueNoEffect: "Stimmt: genau kein Unterschied", PhraseDepends: "Es kommt auf den Körper an",
 		PhraseNotMeasured: "Offen: es hängt von Größen ab, die niemand gemessen hat", PhraseModels: "Offen: die Körpermodelle widersprechen sich", PhraseClose: "Offen: es ist zu knapp", PhraseNobody: "Offen: kaum ein simulierter Körper kann es",
 		PhraseNever: "; spürbar %s wird es nie", PhraseNeither: "; spürbar %s oder spürbar %s wird es nie",
-		PhrasePeople: "9 von 10 Menschen: %s", PhraseUnmeasured: "je nach den Unbekannten: %s",
+		PhrasePeople: "9 von 10 Menschen: %s", PhraseOfPeople: "%s, 9 von 10: %s", PhraseUnmeasured: "je nach den Unbekannten: %s",
 		PhraseSmall: "nicht spürbar: bis ±%s", PhraseSaid: "gilt als behauptet: %s", PhraseBefore: "vorher", PhraseAfter: "nachher",
 		PhraseBodies: "Körper in der Haltung, im selben Maßstab: %s.", PhraseHowMuch: "Wie viel %s oder %s",
 		PhraseSimulated: "%s simulierte Körper", PhraseSurveys: "Erhebungen: %s.",
@@ -170,7 +171,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseTrueNoDifference: "Cierto: ninguna diferencia que importe", PhraseTrueNoEffect: "Cierto: ningún efecto en absoluto", PhraseDepends: "Depende del cuerpo",
 		PhraseNotMeasured: "Sin resolver: depende de lo que nadie ha medido", PhraseModels: "Sin resolver: los modelos del cuerpo no coinciden", PhraseClose: "Sin resolver: está demasiado reñido", PhraseNobody: "Sin resolver: casi ningún cuerpo simulado puede hacerlo",
 		PhraseNever: ", pero nunca resulta claramente %s", PhraseNeither: ", y nunca resulta claramente %s ni %s",
-		PhrasePeople: "9 de cada 10 personas: %s", PhraseUnmeasured: "según las incógnitas: %s",
+		PhrasePeople: "9 de cada 10 personas: %s", PhraseOfPeople: "%s, 9 de cada 10: %s", PhraseUnmeasured: "según las incógnitas: %s",
 		PhraseSmall: "no se nota: hasta ±%s", PhraseSaid: "cuenta como dicho: %s", PhraseBefore: "antes", PhraseAfter: "después",
 		PhraseBodies: "Cuerpos en la posición, a la misma escala: %s.", PhraseHowMuch: "Cuánto %s o %s",
 		PhraseSimulated: "%s cuerpos simulados", PhraseSurveys: "Encuestas: %s.",

@@ -68,7 +68,7 @@ func Verdicts() []VerdictWords { return verdicts[:] }
 func Tallied(n int, kind string) string {
 	text := tallied[kind]
 	if n != 1 {
-		text = strings.NewReplacer("goes", "go", "holds", "hold", "makes", "make", "depends", "depend", "is not", "are not", "is open", "is open").Replace(text)
+		text = strings.NewReplacer("goes", "go", "holds", "hold", "makes", "make", "depends", "depend", "differs", "differ", "is not", "are not").Replace(text)
 	}
 	return Count(n) + "\u00a0" + text
 }
@@ -77,11 +77,11 @@ var tallied = map[string]string{
 	"supported": "holds", "supported but less than said": "holds by less than said", "supported and more than said": "holds by more than said",
 	"supported with the size not settled": "holds but by how much is open", "contradicted": "goes the other way",
 	"no difference that matters": "makes no difference", "depends on the body": "depends on the body", "not settled": "is not settled",
-	ForSome: "holds for some only",
+	Differs: "differs between those asked about",
 }
 
-// ForSome stands among the kinds of verdicts for one that differs between those judged.
-const ForSome = "for some"
+// Differs stands among the kinds of verdicts for one that is not the same of all people.
+const Differs = "differs"
 
 // Legend are what the marks stand for, each once: why something is not settled is left to where
 // it is said.

@@ -83,14 +83,9 @@ func sharedOf(cards []said.Card, s words.System) *sharedBy {
 	if parts != nil {
 		shared.steps = "For everybody, of what the full flag asks for: " + words.And(parts) + "."
 	}
-	for i := range cards {
-		text := cards[i].SameTests(s)
-		if text != "" && shared.tests != "" && text != shared.tests {
-			return &sharedBy{steps: shared.steps}
-		}
-		if text != "" {
-			shared.tests = text
-		}
+	shared.tests = cards[0].SameTests(s)
+	if slices.ContainsFunc(cards, func(c said.Card) bool { return c.SameTests(s) != shared.tests }) {
+		shared.tests = ""
 	}
 	return shared
 }
@@ -99,7 +94,7 @@ func sharedOf(cards []said.Card, s words.System) *sharedBy {
 func (b *sharedBy) said() string {
 	text := b.steps
 	if b.tests != "" {
-		text += " " + strings.TrimSuffix(b.tests, ".") + ", an even chance of being enough."
+		text += " " + strings.TrimSuffix(b.tests, ".") + ", as likely as not enough for what it tests."
 	}
 	return strings.TrimSpace(text)
 }
@@ -147,7 +142,7 @@ func ClubFigure(cards []said.Card, names []string, s words.System) chart.Dots {
 	f.Foot.People = fmt.Sprintf("what was measured of %d athletes, the rest drawn from people of their sex", len(cards))
 	f.Key = persons.DotKey
 	if before {
-		f.Key += " Ring: last time, where it moved."
+		f.Key += " Ring: last time, where it clears the dot."
 	}
 	f.Key += persons.UntrainedKey
 	if says := shared.said(); says != "" {

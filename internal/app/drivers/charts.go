@@ -286,11 +286,8 @@ func alongFigure(d *Drivers, p *DriversPart) curves.Along {
 		a.YLabel = "Times the strength of an untrained person of that sex, size and age"
 	}
 	a.Foot.Assumptions = "central values"
-	unitOf := ""
-	if c.Trait.Unit() == "m" {
-		unitOf = " cm"
-	}
-	a.Says = fmt.Sprintf("On average %s at %s and %s at %s", ph.Bare(c.Mean[0]), traitNumber(c.Trait, c.X[0])+unitOf, ph.Bare(c.Mean[last]), traitNumber(c.Trait, c.X[last])+unitOf)
+	unit = unitOf(c.Trait)
+	a.Says = fmt.Sprintf("On average %s at %s and %s at %s", ph.Bare(c.Mean[0]), traitNumber(c.Trait, c.X[0])+unit, ph.Bare(c.Mean[last]), traitNumber(c.Trait, c.X[last])+unit)
 	if c.Alone != nil {
 		a.Says += "; " + a.AloneName + ": " + ph.Bare(c.Alone[0]) + " and " + ph.Bare(c.Alone[last])
 	}
@@ -299,12 +296,25 @@ func alongFigure(d *Drivers, p *DriversPart) curves.Along {
 	return a
 }
 
+// unitOf stands behind a number of a trait.
+func unitOf(trait body.Quantity) string {
+	if trait.Unit() == "m" {
+		return " cm"
+	}
+	return ""
+}
+
 // alongWords are how a chart along a trait speaks of it and of the people.
-func alongWords(p *DriversPart) (of struct{ people, one, name, more string }) {
+func alongWords(p *DriversPart) (of struct{ people, one, name, more, by string }) {
 	of.people, of.one, of.name = words.Sexes(p.People), words.UntrainedOf(p.population()).One, words.Plain(p.Along.Trait.String())
 	of.more = "a greater " + of.name
+	trait, first, last := p.Along.Trait, p.Along.X[0], p.Along.X[len(p.Along.X)-1]
+	of.by = of.name + " " + traitNumber(trait, last) + unitOf(trait) + " instead of " + traitNumber(trait, first)
 	if t, ok := body.ParseTrait(p.Along.Trait.String()); ok && t.Info().More != "" {
 		of.more = t.Info().More + " " + t.Info().Noun
+		if t.Info().Unit == "m" {
+			of.by = t.Info().Noun + " " + words.Rough(last-first, units.Length, words.Metric) + " " + t.Info().More
+		}
 	}
 	return of
 }
@@ -322,15 +332,15 @@ func alongTitle(d *Drivers, p *DriversPart) string {
 	var text string
 	switch {
 	case same && ways.Hard:
-		text = fmt.Sprintf("the %s is equally hard for %s with %s", hold, of.people, of.more)
+		text = fmt.Sprintf("the %s is equally hard for %s with %s", hold, of.people, of.by)
 	case same:
-		text = fmt.Sprintf("the %s of the %s is the same for %s with %s", label, hold, of.people, of.more)
+		text = fmt.Sprintf("the %s of the %s is the same for %s with %s", label, hold, of.people, of.by)
 	case ways.Hard:
-		text = fmt.Sprintf("the %s is %s for %s with %s", hold, ways.Plainly(by, 0), of.people, of.more)
+		text = fmt.Sprintf("the %s is %s for %s with %s", hold, ways.Plainly(by, 0), of.people, of.by)
 	case !weighs:
-		text = fmt.Sprintf("the %s of the %s is %s for %s with %s", label, hold, ways.Plainly(by, 0), of.people, of.more)
+		text = fmt.Sprintf("the %s of the %s is %s for %s with %s", label, hold, ways.Plainly(by, 0), of.people, of.by)
 	default:
-		text = fmt.Sprintf("%s with %s need %s %s %s in the %s", of.people, of.more, size(by), words.Way(by, "more", "less"), label, hold)
+		text = fmt.Sprintf("%s with %s need %s %s %s in the %s", of.people, of.by, size(by), words.Way(by, "more", "less"), label, hold)
 	}
 	if c.Alone != nil {
 		alone := change(c.Alone)
@@ -341,7 +351,7 @@ func alongTitle(d *Drivers, p *DriversPart) string {
 		if math.Abs(alone) < 0.5 {
 			says = "next to nothing"
 		}
-		text += fmt.Sprintf("; %s alone, %s", of.more, says)
+		text += "; that alone, " + says
 	}
 	return words.Capital(text)
 }

@@ -296,7 +296,7 @@ func strengthNext(a *said.PersonAnswer, s words.System) string {
 	}
 	for i := range a.Ready.Asks.Enough {
 		if e := &a.Ready.Asks.Enough[i]; !e.Shown && !e.Tested {
-			return said.EnoughTest(e, s) + ": " + said.EvenChance(e, s)
+			return said.EnoughTest(e, s) + ": " + said.EnoughResult(e, s)
 		}
 	}
 	return ""

@@ -97,7 +97,7 @@ func overviewTitle(results []*outcome.Result) string {
 	var parts []string
 	counted, apart := map[string]int{}, 0
 	for _, r := range results {
-		if said.Parts(r) != nil {
+		if said.Apart(r) != nil {
 			apart++
 		} else {
 			counted[words.Verdict(r.Verdict).Kind]++
@@ -110,7 +110,7 @@ func overviewTitle(results []*outcome.Result) string {
 		}
 	}
 	if apart > 0 {
-		parts = append(parts, words.Tallied(apart, words.ForSome))
+		parts = append(parts, words.Tallied(apart, words.Differs))
 	}
 	return fmt.Sprintf("Of %d\u00a0sayings %s", len(results), words.And(parts))
 }
@@ -158,10 +158,10 @@ func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 		draws, model = append(draws, r.Contrast[i].Draws), staticsOf(r.Contrast[0].Model)
 	}
 	row.Effect = overviewEffect(said.SizesOf(c, model), draws, r.Verdict == claim.NoEffect)
-	if parts := said.Parts(r); parts != nil {
+	if parts := said.Apart(r); parts != nil {
 		row.Effect = ""
 		for _, p := range parts {
-			row.Effect += "; " + words.Sexes(p.People) + ": " + p.Reach(r)
+			row.Effect += "; " + words.Sexes(p.People) + ": " + said.ReachOf(r, p)
 		}
 		row.Effect = strings.TrimPrefix(row.Effect, "; ")
 	}
@@ -243,20 +243,32 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 	if r.Verdict == claim.NoEffect {
 		return s
 	}
-	add := func(p words.Phrase, size *said.ClaimSizes, low, middle, high float64) {
-		s.Bars = append(s.Bars, chart.StoryBar{Low: low, Middle: middle, High: high, Label: words.Together(l.Say(p, l.Effect(size.Between(low, high))))})
+	add := func(p words.Phrase, size *said.ClaimSizes, low, middle, high float64, of ...string) {
+		label := l.Say(p, append(of, l.Effect(size.Between(low, high)))...)
+		s.Bars = append(s.Bars, chart.StoryBar{Low: low, Middle: middle, High: high, Label: words.Together(label)})
+	}
+	each := said.Apart(r) // of whom each has an answer, and what is open of it
+	if c.Contrast != nil {
+		each = r.Parts()
+	}
+	for _, p := range each {
+		if d := p.Draws; d.InUnit.P50 != nil && !r.Central {
+			size := said.SizesOf(c, said.ModelOf(r, p.Model))
+			add(words.PhraseUnmeasured, &size, d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95))
+			if bar := &s.Bars[len(s.Bars)-1]; len(each) > 1 {
+				bar.Label = l.Sexes(p.People) + ", " + bar.Label
+			}
+		}
 	}
 	for i := range r.Models {
 		m := &r.Models[i]
-		if d := m.Pooled.Draws; c.Contrast == nil && d.InUnit.P50 != nil {
+		if d := m.Pooled.Draws; each == nil && d.InUnit.P50 != nil {
 			size, before := said.SizesOf(c, m.Model.Statics), len(s.Bars)
 			if humpsOf(m.Groups) == nil {
 				add(words.PhrasePeople, &size, d.PeopleAt(0.05), d.PeopleAt(0.5), d.PeopleAt(0.95))
 			} else { // of whom few are where the middle of all is
 				for _, g := range m.Groups {
-					add(words.PhrasePeople, &size, g.Draws.PeopleAt(0.05), g.Draws.PeopleAt(0.5), g.Draws.PeopleAt(0.95))
-					bar := &s.Bars[len(s.Bars)-1]
-					bar.Label = l.Sexes(g.People) + ", " + bar.Label
+					add(words.PhraseOfPeople, &size, g.Draws.PeopleAt(0.05), g.Draws.PeopleAt(0.5), g.Draws.PeopleAt(0.95), l.Sexes(g.People))
 				}
 			}
 			if !r.Central {
@@ -264,15 +276,6 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 			}
 			for k := before; k < len(s.Bars) && len(r.Models) > 1; k++ {
 				s.Bars[k].Label = m.Name + "; " + s.Bars[k].Label
-			}
-		}
-	}
-	for i := range r.Contrast {
-		if d := r.Contrast[i].Draws; d.InUnit.P50 != nil && !r.Central {
-			size := said.SizesOf(c, said.ModelOf(r, r.Contrast[i].Model))
-			add(words.PhraseUnmeasured, &size, d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95))
-			if bar := &s.Bars[len(s.Bars)-1]; len(r.Contrast) > 1 {
-				bar.Label = l.Sexes(r.Contrast[i].People) + ", " + bar.Label
 			}
 		}
 	}

@@ -23,7 +23,7 @@ import (
 // Finding is the title of the chart of a change: what is changed of which hold, and what is
 // so, made of what the first screen says.
 func Finding(r *outcome.Result) string {
-	if parts := Parts(r); parts != nil {
+	if parts := Apart(r); parts != nil {
 		return words.Together(Titled(r) + ": " + apartInTitle(r, parts))
 	}
 	before, behind, sized := words.Finding(r.Verdict, r.Claim.Expect)
@@ -32,7 +32,11 @@ func Finding(r *outcome.Result) string {
 		parts = append(parts, before)
 	}
 	if sized {
-		if size := overModels(r); size != "" {
+		size := overModels(r)
+		if size != "" && isRange(r) && r.Claim.Contrast == nil {
+			size += words.English.Say(words.PhraseInMiddle)
+		}
+		if size != "" {
 			parts = append(parts, size)
 		}
 	}
@@ -51,12 +55,13 @@ func Finding(r *outcome.Result) string {
 }
 
 // apartInTitle is what is so for each of the people, in a title.
-func apartInTitle(r *outcome.Result, parts []Part) string {
+func apartInTitle(r *outcome.Result, parts []outcome.Part) string {
+	less, more := words.Ways(r.Claim.Demand)
 	text := make([]string, len(parts))
 	for i, p := range parts {
-		text[i] = p.says(r, words.English)
-		if size := p.Reach(r); size != "" && p.Verdict.Settled() && p.Verdict.Direction() != claim.NoDifference {
-			text[i] = size
+		text[i] = saysOf(r, p, words.English)
+		if at := p.Draws.InUnit.P50; at != nil && p.Verdict.Settled() && p.Verdict.Direction() != claim.NoDifference {
+			text[i] = words.Way(*at, more, less) // how far is not drawn for each
 		}
 		text[i] += " for " + words.Sexes(p.People)
 	}

@@ -30,15 +30,15 @@ func Saying(c *claim.Claim, l words.Language) string {
 // InOneSentence is the answer to a saying in a language: whether it is true, and by how much; for
 // each of the people where that is not the same.
 func InOneSentence(r *outcome.Result, l words.Language) string {
-	if parts := Parts(r); parts != nil {
+	if parts := Apart(r); parts != nil {
 		text := ""
 		for _, p := range parts {
-			text += words.Capital(l.Sexes(p.People)) + ": " + p.says(r, l) + ". "
+			text += words.Capital(l.Sexes(p.People)) + ": " + saysOf(r, p, l) + ". "
 		}
 		return words.Together(strings.TrimSpace(text))
 	}
 	text, size := answered(r, l), sizeOfAnswer(r)
-	open := r.Verdict == claim.OpenAssumptions || r.Verdict == claim.OpenSampling
+	open := isRange(r) && r.Verdict != claim.SizeOpen
 	if size != "" {
 		if open { // the range says what it depends on how far
 			text, _, _ = strings.Cut(text, ":")
@@ -48,6 +48,9 @@ func InOneSentence(r *outcome.Result, l words.Language) string {
 			glue = ", "
 		}
 		text += glue + l.Effect(size)
+		if isRange(r) && r.Claim.Contrast == nil {
+			text += l.Say(words.PhraseInMiddle)
+		}
 	}
 	if promised := promised(r.Claim); promised != "" && (r.Verdict == claim.LessThanSaid || r.Verdict == claim.MoreThanSaid) {
 		text += l.Say(words.PhraseNot, l.Effect(promised))
@@ -59,6 +62,11 @@ func InOneSentence(r *outcome.Result, l words.Language) string {
 		text += never(r, l)
 	}
 	return words.Together(text + ".")
+}
+
+// isRange says whether the answer to a saying is a range: of an open verdict or size.
+func isRange(r *outcome.Result) bool {
+	return r.Verdict == claim.OpenAssumptions || r.Verdict == claim.OpenSampling || r.Verdict == claim.SizeOpen
 }
 
 // answered is the verdict as it is said first in a language; where the size is open, on which side
@@ -86,12 +94,8 @@ func answered(r *outcome.Result, l words.Language) string {
 // widestReach is middleReach, as far as it goes for any of the people by themselves.
 func widestReach(r *outcome.Result) (low, high float64, told bool) {
 	low, high, told = middleReach(r)
-	for i := range r.Models {
-		for _, g := range r.Models[i].Groups {
-			if e := g.Draws.InUnit; e.P5 != nil && e.P95 != nil {
-				low, high = min(low, *e.P5), max(high, *e.P95)
-			}
-		}
+	if from, to, any := reachOver(r, nil); any {
+		low, high = min(low, from), max(high, to)
 	}
 	return low, high, told
 }
@@ -106,42 +110,27 @@ func CountsAsSaid(c *claim.Claim) (size, low, high float64) {
 	return factor * c.Claimed.Value, factor * c.Claimed.Low, factor * c.Claimed.High
 }
 
-// A Part is what came out for some of the people where it came out otherwise for others.
-type Part struct {
-	People  string
-	Verdict claim.Verdict
-	draws   *outcome.Draws
-}
-
-// Parts are the answers for each of the people where no one answer is for all of them but one is
+// Apart are the answers for each of the people where no one answer is for all of them but one is
 // settled for some; else there are none.
-func Parts(r *outcome.Result) []Part {
+func Apart(r *outcome.Result) []outcome.Part {
 	if v := r.Verdict; len(r.Models) != 1 || r.Central || v != claim.OpenAssumptions && v != claim.OpenSampling && v != claim.DependsOnBody {
 		return nil
 	}
-	var parts []Part
-	for i := range r.Models[0].Groups {
-		g := &r.Models[0].Groups[i]
-		parts = append(parts, Part{g.People, g.Verdict, g.Draws})
-	}
-	for i := range r.Contrast {
-		c := &r.Contrast[i]
-		parts = append(parts, Part{c.People, c.Verdict, c.Draws})
-	}
-	open := func(p Part) bool { return !p.Verdict.Settled() || p.Verdict == claim.DependsOnBody }
-	same := func(p Part) bool { return p.Verdict == parts[0].Verdict }
-	if !slices.ContainsFunc(parts, func(p Part) bool { return !open(p) }) || !slices.ContainsFunc(parts, func(p Part) bool { return !same(p) }) {
+	parts := r.Parts()
+	settled := func(p outcome.Part) bool { return p.Verdict.Settled() && p.Verdict != claim.DependsOnBody }
+	other := func(p outcome.Part) bool { return p.Verdict != parts[0].Verdict }
+	if !slices.ContainsFunc(parts, settled) || !slices.ContainsFunc(parts, other) {
 		return nil
 	}
 	return parts
 }
 
-// says is a part's answer in the middle of a sentence.
-func (p Part) says(r *outcome.Result, l words.Language) string {
+// saysOf is a part's answer in the middle of a sentence.
+func saysOf(r *outcome.Result, p outcome.Part, l words.Language) string {
 	answer := l.Answer(p.Verdict, r.Claim.Expect)
 	head, rest, _ := strings.Cut(answer, ": ")
 	head = strings.ToLower(head[:1]) + head[1:]
-	size := p.Reach(r)
+	size := ReachOf(r, p)
 	switch {
 	case !p.Verdict.Settled():
 		return head
@@ -153,10 +142,10 @@ func (p Part) says(r *outcome.Result, l words.Language) string {
 	return head
 }
 
-// Reach is from where to where what nobody has measured moves the effect for a part of the people;
+// ReachOf is from where to where what nobody has measured moves the effect for a part of the people;
 // empty where that cannot be told.
-func (p Part) Reach(r *outcome.Result) string {
-	if e := p.draws.InUnit; e.P5 != nil && e.P95 != nil {
+func ReachOf(r *outcome.Result, p outcome.Part) string {
+	if e := p.Draws.InUnit; e.P5 != nil && e.P95 != nil {
 		size := SizesOf(r.Claim, r.Models[0].Model.Statics)
 		return size.Between(*e.P5, *e.P95)
 	}
@@ -165,7 +154,7 @@ func (p Part) Reach(r *outcome.Result) string {
 
 // Came is the verdict in a list of them; where it differs, for each of the people.
 func Came(r *outcome.Result) string {
-	parts := Parts(r)
+	parts := Apart(r)
 	if parts == nil {
 		return words.Verdict(r.Verdict).Short
 	}
@@ -242,12 +231,12 @@ func Brief(r *outcome.Result, l words.Language) string {
 	if verdict = strings.ToLower(verdict[:1]) + verdict[1:]; r.Central {
 		verdict += l.Say(words.PhraseCentral)
 	}
-	parts := Parts(r)
+	parts := Apart(r)
 	for i, p := range parts {
 		if i == 0 {
 			verdict = ""
 		}
-		verdict += []string{"", "; "}[min(i, 1)] + l.Sexes(p.People) + ": " + p.says(r, l)
+		verdict += []string{"", "; "}[min(i, 1)] + l.Sexes(p.People) + ": " + saysOf(r, p, l)
 	}
 	middle, by := l.Say(words.PhraseInMiddle), ""
 	switch {
@@ -341,13 +330,8 @@ func SureBriefly(r *outcome.Result, l words.Language) string {
 		return l.Say(words.PhraseSureCentral)
 	case r.Verdict.Settled() && r.Verdict != claim.SizeOpen && r.Verdict != claim.DependsOnBody:
 		least := 1.0
-		for i := range r.Models {
-			for _, g := range r.Models[i].Groups {
-				least = min(least, g.Draws.Agreement.Value)
-			}
-		}
-		for i := range r.Contrast {
-			least = min(least, r.Contrast[i].Draws.Agreement.Value)
+		for _, p := range r.Parts() {
+			least = min(least, p.Draws.Agreement.Value)
 		}
 		return l.Say(words.PhraseSureAgree, ofHundred(least), asked)
 	}

@@ -148,7 +148,7 @@ func checkTitle(t *testing.T, r *outcome.Result, f draw.Figure) {
 		case claim.SizeOpen:
 			behind = "" // on which side of what is said it may lie
 		}
-		if parts := said.Parts(r); parts != nil {
+		if parts := said.Apart(r); parts != nil {
 			before, behind = "for "+words.Sexes(parts[0].People), ""
 		}
 		for _, part := range []string{before, behind, plain(said.ChangeSentence(r.Claim))} {

@@ -50,10 +50,10 @@ func First(w io.Writer, r *outcome.Result) error {
 
 // Answer is the verdict as it is said first, with what the draws agree on.
 func Answer(r *outcome.Result) string {
-	if parts := Parts(r); parts != nil {
+	if parts := Apart(r); parts != nil {
 		text := make([]string, len(parts))
 		for i, p := range parts {
-			head, size, _ := strings.Cut(p.says(r, words.English), ", ")
+			head, size, _ := strings.Cut(saysOf(r, p, words.English), ", ")
 			text[i] = words.Loud(words.Sexes(p.People)) + ": " + strings.TrimSuffix(words.Loud(head)+", "+size, ", ")
 		}
 		return strings.Join(text, "; ")

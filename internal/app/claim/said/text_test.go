@@ -262,8 +262,8 @@ func TestBrief(t *testing.T) {
 			estimate, _, _ := strings.Cut(l.Say(words.PhraseEstimateOf, "x"), ",")
 			verdict, _, _ := strings.Cut(answered(r, l), ":")
 			want := []string{verdict[1:], estimate}
-			for i, p := range Parts(r) {
-				want[0] = l.Sexes(p.People) + ": " + p.says(r, l)
+			for i, p := range Apart(r) {
+				want[0] = l.Sexes(p.People) + ": " + saysOf(r, p, l)
 				if i == 0 {
 					want = append(want, want[0])
 				}
@@ -291,7 +291,7 @@ func TestBrief(t *testing.T) {
 func TestPartsAndOpenSizes(t *testing.T) {
 	apart, open := 0, 0
 	for _, r := range Shipped(t) {
-		parts := Parts(r)
+		parts := Apart(r)
 		if parts != nil {
 			apart++
 		}

@@ -346,7 +346,7 @@ func (c *Card) Texts(name string, s words.System) CardTexts {
 	}
 	t.Above = "How hard, in per cent of the full flag"
 	if rows := c.Tests(s); len(rows) > 0 {
-		head := []string{"Test of one muscle: even chance for"}
+		head := []string{"Tests of one muscle, as likely as not enough for"}
 		for i := range c.Ladder {
 			head = append(head, RungName(&c.Ladder[i]))
 		}

@@ -181,15 +181,7 @@ func noTest(a *person.Asks) string {
 // EnoughResult says what result of a test would be enough in half of what is thought
 // possible, such as "a reading of 7.7 kg is as likely as not enough for what it tests".
 func EnoughResult(e *person.Enough, s words.System) string {
-	return resultWith(e, s, " is as likely as not enough for what it tests")
-}
-
-// EvenChance is EnoughResult in the words of pictures.
-func EvenChance(e *person.Enough, s words.System) string {
-	return resultWith(e, s, " has an even chance of being enough")
-}
-
-func resultWith(e *person.Enough, s words.System, enough string) string {
+	const enough = " is as likely as not enough for what it tests"
 	kg := words.Printer(units.Mass, s)
 	switch {
 	case e.Shown:
