@@ -148,7 +148,7 @@ func TestExploreRefuses(t *testing.T) {
 		{2, "--port: found 70000, allowed: 0 to 65535", []string{"--port", "70000"}},
 		{2, "--port is of no use with --static", []string{"--port", "8000", "--static", t.TempDir()}},
 		{1, "--static " + inTheWay, []string{"--static", inTheWay}},
-		{2, "unknown command", []string{"page"}},
+		{2, `explore takes no arguments, found ["page"]`, []string{"page"}},
 	} {
 		code, stdout, stderr := call(append([]string{"explore"}, c.args...)...)
 		if code != c.code || !strings.Contains(stderr, c.want) || stdout != "" || strings.Count(stderr, "\n") != 1 {

@@ -139,7 +139,7 @@ func ClubFigure(cards []said.Card, names []string, s words.System) chart.Dots {
 		}
 	}
 	f.Foot.Source += "; people of " + words.Credits(populations) + ". " + words.NotValidated
-	f.Foot.People = fmt.Sprintf("what was measured of %d athletes, the rest drawn from people of their sex", len(cards))
+	f.Foot.People = persons.DotPeople
 	f.Key = persons.DotKey
 	if before {
 		f.Key += " Ring: last time, where it clears the dot."

@@ -40,6 +40,7 @@ import (
 // What the dots of persons are, and whose strength it is where none was tested.
 const (
 	DotKey       = "Dot: best estimate. Line: likely range (9 in 10)."
+	DotPeople    = "what was measured of each, the rest drawn from people of their sex in the survey"
 	UntrainedKey = " Own strength was not tested; an untrained person’s, of that sex, size and age, is estimated, not validated."
 )
 
@@ -480,7 +481,7 @@ func dotsOf(persons []together, of func(together) chart.Dot) (chart.Dots, *chart
 		return cmp.Compare(x, y)
 	})
 	f := chart.Dots{Panels: make([]chart.DotPanel, 1), Foot: personFoot(persons[0].a, persons[0].m, "", true)}
-	f.Foot.People = "what was measured of each, the rest drawn from people of their sex in the survey"
+	f.Foot.People = DotPeople
 	for _, r := range rows {
 		f.Names, f.Panels[0].Dots = append(f.Names, r.name), append(f.Panels[0].Dots, r.dot)
 	}
