@@ -144,7 +144,7 @@ func TestAwkwardFigures(t *testing.T) {
 // kept beside the tests of their kinds.
 func TestGoldenPostAndPrint(t *testing.T) {
 	drawtest.Kept(t, "", draw.Post, draw.Print, []draw.Named{
-		{Name: "curve-equilibrium", Figure: equilibriumCurve()}, {Name: "effect", Figure: effectDistribution()}, {Name: "effect-one", Figure: oneEffect()}, {Name: "contrast", Figure: twoGroups()}, {Name: "curve-pair", Figure: pairOfCurves()}, {Name: "overview", Figure: overview()}, {Name: "uncertain", Figure: uncertainAlong()},
+		{Name: "curve-equilibrium", Figure: equilibriumCurve()}, {Name: "effect", Figure: effectDistribution()}, {Name: "effect-one", Figure: oneEffect()}, {Name: "effect-humps", Figure: twoHumps()}, {Name: "contrast", Figure: twoGroups()}, {Name: "curve-pair", Figure: pairOfCurves()}, {Name: "overview", Figure: overview()}, {Name: "uncertain", Figure: uncertainAlong()},
 		{Name: "along", Figure: alongArms()}, {Name: "shares", Figure: shareBars()}, {Name: "screen", Figure: screened()},
 		{Name: "lines", Figure: linesFigure()}, {Name: "heat-names", Figure: namedHeat()},
 	})

@@ -7,7 +7,6 @@ import (
 
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/draw"
-	"counterpoise/internal/words"
 )
 
 // An EffectPanel is the paired effect under one model.
@@ -19,18 +18,17 @@ type EffectPanel struct {
 	// bodies became unable to take the pose or lie outside. Both are empty where the
 	// effect is the same for every body in every draw, and Draws with them.
 	Edges, Shares []float64
-	P5, P95       float64 // of people
-	PeopleSay     string  // how people differ, in words
-	Middle        string  // the effect on the middle person, in words; may be empty
-	Humps         []Hump  // people who lie apart, in their order; empty where all are one hump
+	People        []Hump // in their order from low to high; several where some lie apart from others
+	Middle        string // the effect on the middle person, in words; may be empty
 
 	Spread // of the median effect
 }
 
-// A Hump is some of the people, who lie apart from others, and where.
+// A Hump is where nine in ten of some people are: of all, without a name, or of those who lie
+// apart from others.
 type Hump struct {
-	Name   string
-	Middle float64
+	Name string
+	Range
 }
 
 // An EffectDistribution shows how the effect of a change is spread over people and,
@@ -57,16 +55,12 @@ func (e EffectDistribution) Alt() string {
 	for _, p := range e.Panels {
 		parts := []string{p.told(0)}
 		if !p.constant() {
-			parts = []string{p.PeopleSay, p.told(0)}
-			if p.Of != "" {
-				parts = append(parts, e.falls(p.Draws))
+			parts = nil
+			for _, h := range p.People {
+				parts = append(parts, h.Says)
 			}
-			if len(p.Humps) > 0 {
-				names := make([]string, len(p.Humps))
-				for i, h := range p.Humps {
-					names[i] = h.Name
-				}
-				parts = append(parts, "people lie in humps of their own, from "+e.Below+" to "+e.Above+": "+words.And(names))
+			if parts = append(parts, p.told(0)); p.Of != "" {
+				parts = append(parts, e.falls(p.Draws))
 			}
 		}
 		fmt.Fprintf(&b, " %s: %s.", p.Model, strings.Join(parts, "; "))
@@ -77,7 +71,7 @@ func (e EffectDistribution) Alt() string {
 
 // constant says that every body has the same effect in every draw.
 func (p EffectPanel) constant() bool {
-	return len(p.Edges) == 0 && len(p.Draws) == 0 && p.Low == p.High && p.P5 == p.P95
+	return len(p.Edges) == 0 && len(p.Draws) == 0 && p.Low == p.High && len(p.People) == 0
 }
 
 // Check implements draw.Figure.
@@ -93,15 +87,18 @@ func (e EffectDistribution) Check() error {
 		if p.Model == "" {
 			return draw.Wrong(kind, "a panel has no model")
 		}
-		if !(p.P5 <= p.P95) || !p.constant() && p.PeopleSay == "" {
-			return draw.Wrong(kind, "%s: quantiles %v to %v of people, called %q", p.Model, p.P5, p.P95, p.PeopleSay)
+		if !p.constant() && len(p.People) == 0 {
+			return draw.Wrong(kind, "%s: not said how people differ", p.Model)
 		}
 		if err := p.Spread.check(kind + ": " + p.Model); err != nil {
 			return err
 		}
-		for _, h := range p.Humps {
-			if h.Name == "" || !draw.Drawable(h.Middle) {
-				return draw.Wrong(kind, "%s: a hump called %q at %v", p.Model, h.Name, h.Middle)
+		for _, h := range p.People {
+			if err := h.check(kind+": "+p.Model, math.Inf(1)); err != nil {
+				return err
+			}
+			if h.Name == "" && len(p.People) > 1 {
+				return draw.Wrong(kind, "%s: a hump has no name", p.Model)
 			}
 		}
 		if err := p.checkBins(); err != nil {
@@ -141,7 +138,10 @@ func (e EffectDistribution) xRange() (low, high float64) {
 	}
 	var values []float64
 	for _, p := range e.Panels {
-		values = append(append(values, p.P5, p.P95, p.Median), p.Draws...)
+		values = append(append(values, p.Median), p.Draws...)
+		for _, h := range p.People {
+			values = append(values, h.Low, h.High)
+		}
 		for i, share := range p.Shares {
 			if share > 0 {
 				values = append(values, p.Edges[i], p.Edges[i+1])
@@ -190,7 +190,7 @@ func (e EffectDistribution) plan(s *draw.Sheet) (*effectPlan, error) {
 			rest -= float64(len(name))*draw.Leading*size + 0.4*size
 		}
 		p.names = append(p.names, name)
-		rest -= 2*lineFoot(size) + 0.9*size
+		rest -= panel.foot(size) + lineFoot(size) + 0.9*size
 	}
 	each := rest / float64(len(e.Panels))
 	p.hump, p.pit = 0.58*each, 0.42*each
@@ -242,7 +242,7 @@ func (e EffectDistribution) Draw(s *draw.Sheet) error {
 func (e EffectDistribution) drawPanel(s *draw.Sheet, p EffectPanel, plan *effectPlan, top float64) (bottom float64, err error) {
 	size, t, x := s.Size.Text, s.Theme, plan.x
 	people := top + plan.hump
-	draws := people + lineFoot(size) + plan.pit
+	draws := people + p.foot(size) + plan.pit
 	bottom = draws + lineFoot(size)
 	if p.constant() {
 		e.drawBack(s, x, top, draws)
@@ -258,24 +258,36 @@ func (e EffectDistribution) drawPanel(s *draw.Sheet, p EffectPanel, plan *effect
 	}
 	e.drawBars(s, p, x, bars, people)
 	s.Stroke(t.Grid, s.Size.Thin, nil, draw.Point{X: x.From, Y: people}, draw.Point{X: x.To, Y: people})
-	s.Stroke(t.Ink, s.Size.Thick, nil, draw.Point{X: x.Clamp(p.P5), Y: people + 0.45*size}, draw.Point{X: x.Clamp(p.P95), Y: people + 0.45*size})
-	if err := besides(s, p.PeopleSay, (x.Clamp(p.P5)+x.Clamp(p.P95))/2, x, people+0.9*size, true, size, t.Ink); err != nil {
-		return 0, err
+	for i, h := range p.People {
+		low, high := x.Clamp(h.Low), x.Clamp(h.High)
+		y := people + 0.45*size + 1.6*s.Size.Thick*(float64(i)-float64(len(p.People)-1)/2) // none goes on in another
+		s.Stroke(t.Ink, s.Size.Thick, nil, draw.Point{X: low, Y: y}, draw.Point{X: high, Y: y})
+		if err := besides(s, h.Says, (low+high)/2, x, people+0.9*size+float64(i)*draw.Leading*size, true, size, t.Ink); err != nil {
+			return 0, err
+		}
 	}
 	return bottom, e.drawDots(s, plan.dotted, p.Spread, draws)
+}
+
+// foot is the height of the lines under the bars, and of what they say.
+func (p EffectPanel) foot(size float64) float64 {
+	return lineFoot(size) + float64(max(len(p.People), 1)-1)*draw.Leading*size
 }
 
 // far says that the middle is so far from nothing that the way there has room for its words.
 func (e EffectDistribution) far(s *draw.Sheet, p EffectPanel, x draw.Scale) bool {
 	clear := x.At(math.Copysign(e.TooSmall, p.Median)) // of the zone
-	return p.Middle != "" && (p.P5 > e.TooSmall || p.P95 < -e.TooSmall) && math.Abs(x.At(p.Median)-clear) > draw.TextWidth(p.Middle, true, s.Size.Text)+2*s.Size.Text
+	return p.Middle != "" && (p.People[0].Low > e.TooSmall || p.People[len(p.People)-1].High < -e.TooSmall) && math.Abs(x.At(p.Median)-clear) > draw.TextWidth(p.Middle, true, s.Size.Text)+2*s.Size.Text
 }
 
 // named are the names of the humps with the places that they are centred on, moved a little apart
 // where they would lie over one another; nil where they have no room.
 func (p EffectPanel) named(s *draw.Sheet, x draw.Scale) (names []placed) {
 	note, end := s.Size.Note(), x.From
-	for i, h := range p.Humps {
+	if len(p.People) == 1 {
+		return nil // who are all
+	}
+	for i, h := range p.People {
 		half, at := draw.TextWidth(h.Name, true, note)/2, x.At(h.Middle)
 		if over := end - (at - half); over > 0 && i > 0 && over < 2*note {
 			names[i-1].at -= over / 2

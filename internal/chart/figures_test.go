@@ -126,7 +126,7 @@ func equilibriumCurve() RequirementCurve {
 func normalBins(model string, mean, sd float64) EffectPanel {
 	cdf := func(v float64) float64 { return 0.5 * math.Erfc((mean-v)/(sd*math.Sqrt2)) }
 	p := EffectPanel{
-		Model: model, P5: mean - 1.6449*sd, P95: mean + 1.6449*sd, PeopleSay: fmt.Sprintf("people differ: %.3f to %.3f", mean-1.6449*sd, mean+1.6449*sd), Middle: fmt.Sprintf("%.3f", mean),
+		Model: model, People: []Hump{{Range: Range{fmt.Sprintf("people differ: %.3f to %.3f", mean-1.6449*sd, mean+1.6449*sd), mean - 1.6449*sd, mean, mean + 1.6449*sd}}}, Middle: fmt.Sprintf("%.3f", mean),
 		Spread: Spread{Median: mean, Low: mean - 0.45*sd, High: mean + 0.45*sd, Of: "if the unknowns differ", DrawsSay: fmt.Sprintf("%.3f to %.3f", mean-0.45*sd, mean+0.45*sd)},
 	}
 	for i := range 300 {
@@ -152,6 +152,21 @@ func effectDistribution() EffectDistribution {
 		},
 		Foot: drawtest.Foot,
 	}
+}
+
+// twoHumps has women apart from men.
+func twoHumps() EffectDistribution {
+	e := oneEffect()
+	women, men := normalBins("", -0.03, 0.004), normalBins("", 0.02, 0.004)
+	p := &e.Panels[0]
+	p.People = append(women.People, men.People...)
+	p.People[0].Name, p.People[1].Name = "women", "men"
+	p.Edges = append(women.Edges, men.Edges...)
+	p.Shares = append(append(women.Shares, 0), men.Shares...)
+	for i := range p.Shares {
+		p.Shares[i] /= 2
+	}
+	return e
 }
 
 // exactlyNone has the same effect for every body.

@@ -153,7 +153,7 @@ func TestBarAreasAreShares(t *testing.T) {
 		Model:  "Uneven bins",
 		Edges:  []float64{-0.047, -0.031, -0.013, -0.004, 0.006, 0.017},
 		Shares: []float64{0.21, 0.36, 0.23, 0.14, 0.06},
-		P5:     -0.043, P95: 0.008, PeopleSay: "people differ",
+		People: []Hump{{Range: Range{"people differ", -0.043, -0.02, 0.008}}},
 		Spread: Spread{Median: -0.016, Low: -0.02, High: -0.01, Draws: []float64{-0.02, -0.016, -0.01}, DrawsSay: "draws"},
 	}}
 	// A bin is spread evenly: of the third, from −0.013 to −0.004, 3 parts of

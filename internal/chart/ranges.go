@@ -36,6 +36,14 @@ type Range struct {
 	Low, Middle, High float64
 }
 
+// check says what cannot be drawn of a range that reaches at most so far.
+func (r Range) check(kind string, most float64) error {
+	if r.Says == "" || !(-most <= r.Low && r.Low <= r.Middle && r.Middle <= r.High && r.High <= most) {
+		return draw.Wrong(kind, "%q: %v from %v to %v", r.Says, r.Middle, r.Low, r.High)
+	}
+	return nil
+}
+
 // Heading implements draw.Figure.
 func (r Ranges) Heading() (string, draw.Foot) { return r.Title, r.Foot }
 
@@ -68,8 +76,8 @@ func (r Ranges) Check() error {
 			return draw.Wrong("ranges", "a group has no name")
 		}
 		for _, of := range g.Ranges {
-			if of.Says == "" || !draw.Drawable(of.Low, of.Middle, of.High) || of.Low > of.Middle || of.Middle > of.High {
-				return draw.Wrong("ranges", "%q: %v from %v to %v", of.Says, of.Middle, of.Low, of.High)
+			if err := of.check("ranges", math.MaxFloat64); err != nil {
+				return err
 			}
 		}
 	}

@@ -31,18 +31,12 @@ type Story struct {
 	Bodies   []bodies.Silhouette
 	Shows    string // what the bodies are, for the description; empty where there are none
 	Zone     Zone
-	Small    string // names the zone
-	Sure     string // how sure it is; empty where that stands elsewhere
-	Bare     bool   // saying and answer stand elsewhere: the title is what the axis is of
-	Bars     []StoryBar
-	Found    string // by what it is found and made again, for the description
+	Small    string  // names the zone
+	Sure     string  // how sure it is; empty where that stands elsewhere
+	Bare     bool    // saying and answer stand elsewhere: the title is what the axis is of
+	Bars     []Range // over the axis of effects
+	Found    string  // by what it is found and made again, for the description
 	Foot     draw.Foot
-}
-
-// A StoryBar is a range over the axis of effects, with its words.
-type StoryBar struct {
-	Label             string
-	Low, Middle, High float64
 }
 
 // Heading implements draw.Figure.
@@ -64,7 +58,7 @@ func (c Story) Alt() string {
 		b.WriteString(" " + c.Shows)
 	}
 	for _, bar := range c.Bars {
-		fmt.Fprintf(&b, " %s.", bar.Label)
+		fmt.Fprintf(&b, " %s.", bar.Says)
 	}
 	for _, text := range []string{c.Zone.Counts, c.Sure} {
 		if text != "" {
@@ -86,8 +80,8 @@ func (c Story) Check() error {
 		return nil
 	}
 	for _, bar := range c.Bars {
-		if !draw.Drawable(bar.Low, bar.Middle, bar.High) || !(bar.Low <= bar.Middle && bar.Middle <= bar.High) || bar.Label == "" {
-			return draw.Wrong("story", "%q: %v, %v, %v", bar.Label, bar.Low, bar.Middle, bar.High)
+		if err := bar.check("story", math.MaxFloat64); err != nil {
+			return err
 		}
 	}
 	return c.Zone.check("story")
@@ -214,7 +208,7 @@ func (c Story) parts(s *draw.Sheet, area draw.Rect) (labels [][]string, axis, fi
 	fixed = axis + c.Zone.namesHeight(s, c.scale(area), c.Small)
 	labels = make([][]string, len(c.Bars))
 	for k, bar := range c.Bars {
-		if labels[k], err = s.Balance(bar.Label, k == 0, size, area.Width()); err != nil {
+		if labels[k], err = s.Balance(bar.Says, k == 0, size, area.Width()); err != nil {
 			return nil, 0, 0, err
 		}
 		fixed += (0.25 + draw.Leading*float64(len(labels[k]))) * size
@@ -286,7 +280,7 @@ func (c Story) speaks() words.Language {
 }
 
 // drawBar draws a range, each part of it in the colour of what it is, and its middle.
-func (c Story) drawBar(s *draw.Sheet, x draw.Scale, bar StoryBar, top, bottom float64) {
+func (c Story) drawBar(s *draw.Sheet, x draw.Scale, bar Range, top, bottom float64) {
 	for _, side := range c.Zone.sidesOf() {
 		low, high := max(bar.Low, side.low), min(bar.High, side.high)
 		if low < high {

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"strings"
 	"syscall"
@@ -31,6 +32,10 @@ func begun(t *testing.T, folder string) {
 // A program that waits for an input ends at the first signal, and one that was stopped and
 // has not ended yet at the second.
 func TestSignalsWhereNothingElseEnds(t *testing.T) {
+	// Tests started by nohup would hand on that a hang-up is ignored.
+	caught := make(chan os.Signal, 1)
+	signal.Notify(caught, syscall.SIGHUP)
+	defer signal.Stop(caught)
 	pipe := filepath.Join(t.TempDir(), "pipe.yaml")
 	golden.OK(t, syscall.Mkfifo(pipe, 0o666))
 	for _, c := range []struct {

@@ -755,7 +755,20 @@ func numbersOf(f draw.Figure) (Picture, string) {
 			p.Columns = append(p.Columns, Column{strings.TrimSpace(name + " " + inBrackets(f.Unit)), "decimals 3"})
 		}
 		for _, panel := range f.Panels {
-			p.Rows = append(p.Rows, Row{panel.Model, values(panel.Median, panel.Low, panel.High, panel.P5, panel.P95)})
+			low, high := panel.Median, panel.Median // where every body has the same
+			switch len(panel.People) {
+			case 0:
+			case 1:
+				low, high = panel.People[0].Low, panel.People[0].High
+			default:
+				low, high = math.NaN(), math.NaN()
+			}
+			p.Rows = append(p.Rows, Row{panel.Model, values(panel.Median, panel.Low, panel.High, low, high)})
+			for _, h := range panel.People {
+				if h.Name != "" {
+					p.Rows = append(p.Rows, Row{panel.Model + ": " + h.Name, append(make([]*float64, 3), values(h.Low, h.High)...)})
+				}
+			}
 		}
 		return p, "The hump shows how people differ, the taller the more of them have an effect of that size, and the dots under it the effect on the middle person under each draw of what nobody has measured. Within the grey zone an effect is too small to matter."
 	case chart.Contrast:

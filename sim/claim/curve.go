@@ -33,13 +33,14 @@ type Curve struct {
 	Demand  []float64 // of Medians.Of, in its unit
 	// Where the body is held.
 	BestSpacing, BestAngle, Best float64
-	Spacings                     []float64 // m, increasing: where it would be held under other assumptions
+	Spacings                     []float64 // m, increasing: where it would be held under all the assumptions
 }
 
 // MediansOf holds up the median body of one of the claim's populations under one of the
-// models that Judging lists, at the given assumptions; its curves tell where it would be held
-// under others. It needs a claim with a change.
-func MediansOf(c *Claim, population, model int, a assume.Set, others ...assume.Set) (*Medians, error) {
+// models that Judging lists, at those of some assumptions that are nearest to the middle of all
+// in the effect, in what it needs before the change, and in how far apart its hands are; its
+// curves tell where it would be held under the others. It needs a claim with a change.
+func MediansOf(c *Claim, population, model int, assumed ...assume.Set) (*Medians, error) {
 	t, err := alone(c, population, model)
 	if err != nil {
 		return nil, err
@@ -53,31 +54,51 @@ func MediansOf(c *Claim, population, model int, a assume.Set, others ...assume.S
 		medians.Of = hold.Difficulty
 	}
 	median := anthro.MedianOf(g.Selection.Population, g.Selection.Population.Quantile)
+	bench := scenario.NewBench(1, t.asked, t.asked)
+	var need, effect, before, after []float64
+	for i := 0; i < len(assumed) && err == nil; i++ {
+		err = bench.Run(median, t.cases(g.Part, &assumed[i]), func(_ int, tile *scenario.Tile) error {
+			first, second := tile.First.Result, tile.Second.Result
+			need = append(need, only(first, medians.Of))
+			effect = append(effect, only(second, medians.Of)-only(first, medians.Of))
+			before, after = append(before, only(first, hold.HandSpacing)), append(after, only(second, hold.HandSpacing))
+			return nil
+		})
+	}
+	if err != nil {
+		return nil, err
+	}
+	// The effect counts most: it is what words beside the body tell.
+	typical := &assumed[middleOf(need, effect, effect, effect, effect, effect, effect, before, after)]
 	// The bodies stay in the bench, which is theirs alone.
-	err = scenario.NewBench(1, t.asked, t.asked).Run(median, t.cases(g.Part, &a), func(_ int, tile *scenario.Tile) error {
+	err = scenario.NewBench(1, t.asked, t.asked).Run(median, t.cases(g.Part, typical), func(_ int, tile *scenario.Tile) error {
 		medians.Before, err = shownOf(&tile.First, in.Hold, in.First, m, medians.Of)
 		if err == nil {
 			medians.After, err = shownOf(&tile.Second, in.Next, in.Second, m, medians.Of)
 		}
 		return err
 	})
-	bench := scenario.NewBench(1, t.asked, t.asked)
-	for i := 0; i < len(others) && err == nil; i++ {
-		err = bench.Run(median, t.cases(g.Part, &others[i]), func(_ int, tile *scenario.Tile) error {
-			medians.Before.Curve.placed(tile.First.Result)
-			medians.After.Curve.placed(tile.Second.Result)
-			return nil
-		})
-	}
+	medians.Before.Curve.placed(before)
+	medians.After.Curve.placed(after)
 	return medians, err
 }
 
-// placed notes how far apart the hands are of the one body of a result.
-func (c *Curve) placed(r *hold.Result) {
-	if c != nil && r.Possible[0] {
-		at, _ := slices.BinarySearch(c.Spacings, r.Value[hold.HandSpacing][0])
-		c.Spacings = slices.Insert(c.Spacings, at, r.Value[hold.HandSpacing][0])
+// only is a demand of the one body of a result; not a number where that is not asked, or where it
+// cannot take the posture.
+func only(r *hold.Result, d hold.Demand) float64 {
+	if r.Value[d] == nil || !r.Possible[0] {
+		return math.NaN()
 	}
+	return r.Value[d][0]
+}
+
+// placed notes how far apart the hands are under every assumption.
+func (c *Curve) placed(spacings []float64) {
+	if c == nil {
+		return
+	}
+	c.Spacings = slices.DeleteFunc(spacings, math.IsNaN)
+	slices.Sort(c.Spacings)
 }
 
 // alone makes a claim ready about one of its populations and under one of its models.

@@ -60,6 +60,13 @@ type Draws struct {
 	verdict Verdict
 	medians []float64 // see MedianAt; sorted
 	people  []float64 // quantiles over people, medians over the draws, in the claim's unit
+	each    []share   // the populations of all together
+}
+
+// share is one of several populations, and how much of all it is.
+type share struct {
+	of *Draws
+	is float64
 }
 
 // Under is what the draws say under another rule by which the changed body may place its
@@ -105,19 +112,28 @@ func (d *Draws) PeopleBins(low, high float64, bins int) []float64 {
 }
 
 // PeopleBelow returns the share of people below x, in the claim's unit: between two quantiles in
-// proportion.
+// proportion. Of several populations together these are as many as of each, in their shares, where
+// the quantiles of all, with men above women in some draws and below in others, tell of neither.
 func (d *Draws) PeopleBelow(x float64) float64 {
-	share := 0.0
+	below, all := 0.0, 0.0
+	for _, share := range d.each {
+		if !math.IsNaN(share.of.PeopleAt(0)) { // somebody of them can take the posture
+			below, all = below+float64(share.is*share.of.PeopleBelow(x)), all+share.is
+		}
+	}
+	if all > 0 {
+		return below / all
+	}
 	for k := range len(d.people) - 1 {
 		switch low, high := d.people[k], d.people[k+1]; {
 		case !(x > low): // nor where it is not known
 		case x >= high:
-			share++
+			below++
 		case !infinite(low) && !infinite(high):
-			share += (x - low) / (high - low)
+			below += (x - low) / (high - low)
 		}
 	}
-	return share / float64(len(d.people)-1)
+	return below / float64(len(d.people)-1)
 }
 
 // n is how many draws there are.
@@ -129,16 +145,23 @@ func (d *outer) n() int { return len(d.read) * len(d.read[0]) }
 func (r *Result) Typical(model, population int) assume.Set {
 	d := r.draws
 	list := d.all(model, population)
-	off := make([]float64, len(list)) // from the middle ranks, squared
-	for _, of := range []func(*reading) float64{
-		func(r *reading) float64 { return r.before }, func(r *reading) float64 { return r.after }, func(r *reading) float64 { return r.median },
-	} {
-		for rank, k := range linear.Order(numberOf(list, of)) {
-			off[k] += math.Pow(float64(rank-len(list)/2), 2)
+	k, each := middleOf(
+		numberOf(list, func(r *reading) float64 { return r.before }),
+		numberOf(list, func(r *reading) float64 { return r.after }),
+		numberOf(list, func(r *reading) float64 { return r.median }),
+	), len(d.points[0])
+	return d.points[k/each][k%each].set
+}
+
+// middleOf is the place that is nearest to the middle of several columns, in rank.
+func middleOf(columns ...[]float64) int {
+	off := make([]float64, len(columns[0])) // from the middle ranks, squared
+	for _, values := range columns {
+		for rank, k := range linear.Order(values) {
+			off[k] += math.Pow(float64(rank-len(values)/2), 2)
 		}
 	}
-	k, each := linear.MinIdx(off), len(d.points[0])
-	return d.points[k/each][k%each].set
+	return linear.MinIdx(off)
 }
 
 // Assumed are the assumptions of up to so many of the draws, which stand for all.
@@ -297,6 +320,9 @@ func (d *outer) agreed(l, g int, on func(*reading) bool) bool {
 func (d *outer) whole(l int, groups []Outcome) *Draws {
 	s := d.summary(l, len(groups))
 	s.Split = d.split(l)
+	for g := range groups {
+		s.each = append(s.each, share{groups[g].Draws, d.t.groups[g].Share})
+	}
 	s.NeverRises, s.NeverFalls = true, true
 	for k, g := range groups {
 		s.NeverRises, s.NeverFalls = s.NeverRises && g.Draws.NeverRises, s.NeverFalls && g.Draws.NeverFalls

@@ -356,9 +356,9 @@ func TestCurveOfAMiddleBody(t *testing.T) {
 	for _, quantity := range []string{"difficulty", "required_force"} {
 		c := written(t, over("human-flag", "change: {arm_length: +10 cm}", "quantity: "+quantity, "expect: increase", "matters: 1 %"))
 		a := assume.Defaults()
-		narrow := a
-		narrow[assume.ShoulderSpan] = assume.ShoulderSpan.Info().Low
-		m := golden.Must(claim.MediansOf(c, 0, 0, a, narrow, a))(t)
+		narrow, wide := a, a
+		narrow[assume.ShoulderSpan], wide[assume.ShoulderSpan] = assume.ShoulderSpan.Info().Low, assume.ShoulderSpan.Info().High
+		m := golden.Must(claim.MediansOf(c, 0, 0, narrow, wide, a))(t)
 		for _, k := range []*claim.Curve{m.Before.Curve, m.After.Curve} {
 			i := slices.IndexFunc(k.Spacing, func(x float64) bool { return x >= k.BestSpacing })
 			if i < 1 || !slices.IsSorted(k.Spacing) {
@@ -371,8 +371,8 @@ func TestCurveOfAMiddleBody(t *testing.T) {
 			if least := slices.Min(k.Demand); quantity == "difficulty" && least < k.Best*(1-1e-9) {
 				t.Errorf("best %v, the curve comes down to %v", k.Best, least)
 			}
-			if same := slices.Index(k.Spacings, k.BestSpacing); len(k.Spacings) != 2 || same < 0 || k.Spacings[0] == k.Spacings[1] || !slices.IsSorted(k.Spacings) {
-				t.Errorf("held %v m apart, and %v under the same assumptions and with narrower shoulders", k.BestSpacing, k.Spacings)
+			if at := k.Spacings; len(at) != 3 || !(at[0] < at[1] && at[1] < at[2]) || at[1] != k.BestSpacing {
+				t.Errorf("held %v m apart, and %v with narrower and wider shoulders and such as usual", k.BestSpacing, at)
 			}
 			if len(k.Spacing) > 400 {
 				t.Errorf("%d points", len(k.Spacing))

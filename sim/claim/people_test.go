@@ -102,3 +102,24 @@ func TestClaimAboutReweightedPeople(t *testing.T) {
 		t.Errorf("nobody to reweight: %v", err)
 	}
 }
+
+// All people together are those of each population, in their shares: below no effect are more or
+// fewer than are of men and of women.
+func TestTogetherAreThoseOfEach(t *testing.T) {
+	c := aboutPeople(scenario.Group{Population: "us-men", Weight: 1}, scenario.Group{Population: "us-women", Weight: 2})
+	o := quick()
+	o.Draws = 256
+	m := golden.Must(Test(context.Background(), c, o))(t).Models[0]
+	men, women, all := m.Groups[0].Draws, m.Groups[1].Draws, m.Pooled.Draws
+	low, high := min(men.PeopleAt(0), women.PeopleAt(0)), max(men.PeopleAt(1), women.PeopleAt(1))
+	if !(low < high) {
+		t.Fatalf("from %v to %v", low, high)
+	}
+	for k := range 101 {
+		x := low + float64(k)/100*(high-low)
+		want := men.PeopleBelow(x)/3 + women.PeopleBelow(x)*2/3
+		if got := all.PeopleBelow(x); math.Abs(got-want) > 1e-12 {
+			t.Errorf("%.3f of all are below %v, %.3f of men and %.3f of women", got, x, men.PeopleBelow(x), women.PeopleBelow(x))
+		}
+	}
+}

@@ -162,7 +162,7 @@ func (r RequirementCurve) YRange() (low, high float64) {
 }
 
 // xRange returns the ends of the x axis: where any envelope is inside the y axis, and all that is
-// said of the marks.
+// said of the marks, with a little room behind them.
 func (r RequirementCurve) xRange() (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	_, top := r.YRange()
@@ -176,7 +176,7 @@ func (r RequirementCurve) xRange() (low, high float64) {
 			}
 		}
 	}
-	return low, high
+	return low, high + 0.04*(high-low)
 }
 
 // Draw implements draw.Figure.
@@ -280,11 +280,13 @@ func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Sc
 	}
 	same := slices.Equal(groups[0].X, groups[1].X) && slices.Equal(groups[0].Y, groups[1].Y)
 	for k, g := range groups {
-		thick := s.Size.Thick
-		if same && k == 0 { // so that it is seen under the other
-			thick *= 2.4
+		c := colors[k]
+		if same { // it is nobody's: only where they stand on it is
+			c = t.Muted
 		}
-		f.Line(s, place, colors[k], thick, nil, f.Points(g.X, g.Y))
+		if k == 0 || !same {
+			f.Line(s, place, c, s.Size.Thick, nil, f.Points(g.X, g.Y))
+		}
 	}
 	for k, g := range groups {
 		best := draw.Point{X: f.X.At(g.Best.X), Y: f.Y.At(g.Best.Y)}

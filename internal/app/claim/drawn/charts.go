@@ -212,9 +212,7 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 		p.DrawsSay = "every body: no change"
 		return p
 	}
-	p.P5, p.P95 = d.PeopleAt(0.05), d.PeopleAt(0.95)
-	p.PeopleSay = words.Together(words.English.Say(words.PhrasePeople, size.Between(p.P5, p.P95)))
-	p.Humps = humpsOf(m.Groups)
+	p.People = humpsOf(m, &size, words.English)
 	p.Spread, p.Middle = spreadOf(r, d, &size, said.HardlyChanges), "middle: "+size.Compared(*d.InUnit.P50)
 	p.Shares, p.Edges = d.PeopleBins(low, high, bins), make([]float64, bins+1)
 	for k := range p.Edges {
@@ -223,20 +221,28 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 	return p
 }
 
-// humpsOf names the people whose effects lie apart from those of others; there are none where half
-// of some people lie among half of others.
-func humpsOf(groups []outcome.Outcome) (humps []chart.Hump) {
-	sorted := slices.SortedFunc(slices.Values(groups), func(a, b outcome.Outcome) int {
+// humpsOf says where nine in ten of a model's people are: of all, or of each where at most a quarter
+// of some lie among at most a quarter of others, so that few are where the middle of all is.
+func humpsOf(m *outcome.ModelResult, size *said.ClaimSizes, l words.Language) (humps []chart.Hump) {
+	add := func(name string, d *outcome.Draws, phrase words.Phrase, of ...string) {
+		h := chart.Hump{Name: name, Range: chart.Range{Low: d.PeopleAt(0.05), Middle: d.PeopleAt(0.5), High: d.PeopleAt(0.95)}}
+		h.Says = words.Together(l.Say(phrase, append(of, l.Effect(size.Between(h.Low, h.High)))...))
+		humps = append(humps, h)
+	}
+	sorted := slices.SortedFunc(slices.Values(m.Groups), func(a, b outcome.Outcome) int {
 		return cmp.Compare(a.Draws.PeopleAt(0.5), b.Draws.PeopleAt(0.5))
 	})
-	for i, g := range sorted {
-		if i > 0 && !(sorted[i-1].Draws.PeopleAt(0.75) < g.Draws.PeopleAt(0.25)) {
-			return nil
-		}
-		humps = append(humps, chart.Hump{Name: words.Sexes(g.People), Middle: g.Draws.PeopleAt(0.5)})
+	apart := len(sorted) > 1
+	for i := 1; i < len(sorted); i++ {
+		apart = apart && sorted[i-1].Draws.PeopleAt(0.75) < sorted[i].Draws.PeopleAt(0.25)
 	}
-	if len(humps) < 2 {
-		return nil
+	if !apart {
+		add("", m.Pooled.Draws, words.PhrasePeople)
+		return humps
+	}
+	for _, g := range sorted {
+		name := l.Sexes(g.People)
+		add(name, g.Draws, words.PhraseOfPeople, words.Capital(name))
 	}
 	return humps
 }
@@ -443,7 +449,7 @@ func densityOf(x []float64, scale float64, g *claim.Members) []float64 {
 	return density
 }
 
-// mostAssumed is in how many draws a middle body looks for where its hands are best.
+// mostAssumed is in how many draws a middle body looks for the typical one.
 const mostAssumed = 128
 
 // mediansOf holds up the middle body of every population of a claim before and after its
@@ -452,7 +458,7 @@ func mediansOf(r *outcome.Result) ([]*claim.Medians, error) {
 	list := make([]*claim.Medians, len(r.Claim.People))
 	for g := range list {
 		var err error
-		if list[g], err = claim.MediansOf(r.Claim, g, 0, r.Typical(0, g), r.Assumed(mostAssumed)...); err != nil {
+		if list[g], err = claim.MediansOf(r.Claim, g, 0, r.Assumed(mostAssumed)...); err != nil {
 			return nil, err
 		}
 	}
@@ -582,7 +588,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 		if f.Title += "; "; !size.Hard {
 			f.Title += words.Label(c.Demand) + " "
 		}
-		f.Title = words.Together(f.Title + size.Between(*d.InUnit.P5, *d.InUnit.P95))
+		f.Title = words.Together(f.Title + "could be " + size.Between(*d.InUnit.P5, *d.InUnit.P95))
 	}
 	f.XLabel = "Centimetres between the hands"
 	f.Foot = foot(r, peopleNames(r), m.Name)

@@ -245,7 +245,7 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 	}
 	add := func(p words.Phrase, size *said.ClaimSizes, low, middle, high float64, of ...string) {
 		label := l.Say(p, append(of, l.Effect(size.Between(low, high)))...)
-		s.Bars = append(s.Bars, chart.StoryBar{Low: low, Middle: middle, High: high, Label: words.Together(label)})
+		s.Bars = append(s.Bars, chart.Range{Says: words.Together(label), Low: low, Middle: middle, High: high})
 	}
 	each := said.Apart(r) // of whom each has an answer, and what is open of it
 	if c.Contrast != nil {
@@ -256,7 +256,7 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 			size := said.SizesOf(c, said.ModelOf(r, p.Model))
 			add(words.PhraseUnmeasured, &size, d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95))
 			if bar := &s.Bars[len(s.Bars)-1]; len(each) > 1 {
-				bar.Label = l.Sexes(p.People) + ", " + bar.Label
+				bar.Says = l.Sexes(p.People) + ", " + bar.Says
 			}
 		}
 	}
@@ -264,18 +264,14 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 		m := &r.Models[i]
 		if d := m.Pooled.Draws; each == nil && d.InUnit.P50 != nil {
 			size, before := said.SizesOf(c, m.Model.Statics), len(s.Bars)
-			if humpsOf(m.Groups) == nil {
-				add(words.PhrasePeople, &size, d.PeopleAt(0.05), d.PeopleAt(0.5), d.PeopleAt(0.95))
-			} else { // of whom few are where the middle of all is
-				for _, g := range m.Groups {
-					add(words.PhraseOfPeople, &size, g.Draws.PeopleAt(0.05), g.Draws.PeopleAt(0.5), g.Draws.PeopleAt(0.95), l.Sexes(g.People))
-				}
+			for _, h := range humpsOf(m, &size, l) {
+				s.Bars = append(s.Bars, h.Range)
 			}
 			if !r.Central {
 				add(words.PhraseUnmeasured, &size, d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95))
 			}
 			for k := before; k < len(s.Bars) && len(r.Models) > 1; k++ {
-				s.Bars[k].Label = m.Name + "; " + s.Bars[k].Label
+				s.Bars[k].Says = m.Name + "; " + s.Bars[k].Says
 			}
 		}
 	}
@@ -286,7 +282,7 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 		}
 	}
 	for k := range s.Bars { // each is a sentence of the description
-		s.Bars[k].Label = words.Capital(s.Bars[k].Label)
+		s.Bars[k].Says = words.Capital(s.Bars[k].Says)
 	}
 	return s
 }

@@ -53,8 +53,8 @@ func TestStoriesOfShippedClaims(t *testing.T) {
 					}
 				}
 				for _, bar := range story.Bars {
-					if !strings.Contains(alt, bar.Label) {
-						t.Errorf("%s: the text does not say %q", l, bar.Label)
+					if !strings.Contains(alt, bar.Says) {
+						t.Errorf("%s: the text does not say %q", l, bar.Says)
 					}
 				}
 			}
@@ -211,8 +211,19 @@ func checkPanels(t *testing.T, r *outcome.Result, f chart.EffectDistribution) {
 		if m.Verdict == claim.NoEffect {
 			continue
 		}
-		if d := m.Pooled.Draws; p.Median != *d.InUnit.P50 || p.Low != d.MedianAt(0.05) || p.High != d.MedianAt(0.95) || len(p.Draws) != d.N || p.P5 != d.PeopleAt(0.05) {
+		if d := m.Pooled.Draws; p.Median != *d.InUnit.P50 || p.Low != d.MedianAt(0.05) || p.High != d.MedianAt(0.95) || len(p.Draws) != d.N {
 			t.Errorf("%s: %v (%v to %v) of %d draws, want %v of %d", p.Model, p.Median, p.Low, p.High, len(p.Draws), d.InUnit, d.N)
+		}
+		for _, h := range p.People {
+			d := m.Pooled.Draws
+			for _, g := range m.Groups {
+				if h.Name == words.Sexes(g.People) {
+					d = g.Draws
+				}
+			}
+			if h.Low != d.PeopleAt(0.05) || h.High != d.PeopleAt(0.95) {
+				t.Errorf("%s: %q is from %v to %v, want %v to %v", p.Model, h.Says, h.Low, h.High, d.PeopleAt(0.05), d.PeopleAt(0.95))
+			}
 		}
 	}
 }
