@@ -13,6 +13,7 @@ import (
 type Silhouette struct {
 	Caption string   // may be empty
 	Body    FreeBody // of which the shapes, what holds the body and its centre are drawn
+	Whole   bool     // it is in no hold, and what holds it is shown as far as it goes
 }
 
 // CheckSilhouettes says why silhouettes beside a kind of chart cannot be drawn, if so.
@@ -40,6 +41,9 @@ func Shown(list []Silhouette) string {
 	captions := make([]string, len(list))
 	for i, b := range list {
 		captions[i] = b.Caption
+	}
+	if list[0].Whole {
+		return " Drawn: " + words.And(captions) + "."
 	}
 	return " Bodies in the hold, to one scale: " + words.And(captions) + "."
 }
@@ -122,22 +126,26 @@ func Silhouettes(s *draw.Sheet, list []Silhouette, colors []color.RGBA, area dra
 // extent is the room that the body takes with what holds it.
 func (b Silhouette) extent() Extent {
 	e := b.Body.BodyExtent()
-	for _, f := range b.Body.ClipFixtures(grown(e)) {
+	for _, f := range b.fixtures() {
 		e.see(f.From, FixtureMargin/4)
 		e.see(f.To, FixtureMargin/4)
 	}
 	return e
 }
 
-func grown(e Extent) Extent {
-	return Extent{e.X0 - FixtureMargin, e.Y0 - FixtureMargin, e.X1 + FixtureMargin, e.Y1 + FixtureMargin}
+// fixtures is what is shown of what holds the body.
+func (b Silhouette) fixtures() []Fixture {
+	if e := b.Body.BodyExtent(); !b.Whole {
+		return b.Body.ClipFixtures(Extent{e.X0 - FixtureMargin, e.Y0 - FixtureMargin, e.X1 + FixtureMargin, e.Y1 + FixtureMargin})
+	}
+	return b.Body.Fixtures
 }
 
 // draw draws what holds the body, and the body in one colour, paler where it is farther
 // from the eye.
 func (b Silhouette) draw(s *draw.Sheet, v View, c color.RGBA) {
 	f := b.Body
-	f.drawHeld(s, &draw.Placer{Sheet: s}, v, f.ClipFixtures(grown(f.BodyExtent())), func() {
+	f.drawHeld(s, &draw.Placer{Sheet: s}, v, b.fixtures(), func() {
 		f.drawSilhouette(s, v, func(layer limbs.Layer) (fill, outline color.RGBA) {
 			switch layer {
 			case limbs.Far:

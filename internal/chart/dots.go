@@ -414,7 +414,9 @@ func (d Dots) drawWays(s *draw.Sheet, x draw.Scale, plot draw.Rect) {
 	size, t := s.Size.Text, s.Theme
 	at, base := x.At(d.Around), plot.Y0-0.55*size
 	s.Stroke(t.Muted, s.Size.Thin, nil, draw.Point{X: at, Y: plot.Y0 - 0.3*size}, draw.Point{X: at, Y: plot.Y1})
-	s.Text("← "+d.Less, max(at-0.6*size, s.Body.X0+draw.TextWidth("← "+d.Less, true, size)), base, draw.AlignRight, true, size, t.Ink)
+	if left := draw.TextWidth("← "+d.Less, true, size); len(d.Panels) == 1 || at-0.6*size-left >= plot.X0 { // else over another panel
+		s.Text("← "+d.Less, max(at-0.6*size, s.Body.X0+left), base, draw.AlignRight, true, size, t.Ink)
+	}
 	s.Text(d.More+" →", min(at+0.6*size, s.Body.X1-draw.TextWidth(d.More+" →", true, size)), base, draw.AlignLeft, true, size, t.Ink)
 	if d.WaysOf != "" {
 		half := draw.TextWidth(d.WaysOf, false, size) / 2

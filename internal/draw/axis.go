@@ -58,7 +58,7 @@ func Percentage(x float64) string { return words.OneLine(words.Whole(x)) }
 const AxisGap = 0.6
 
 // HorizontalAxis draws values and label of an axis below y. The grid lines go up to
-// each of the rects.
+// each of the rects. A value that would reach into the margin is left out.
 func (s *Sheet) HorizontalAxis(x Scale, y float64, label string, panels ...Rect) error {
 	size := s.Size.Text
 	values, decimals := Ticks(x.Low, x.High, tickCount(x, size))
@@ -67,7 +67,10 @@ func (s *Sheet) HorizontalAxis(x Scale, y float64, label string, panels ...Rect)
 		for _, p := range panels {
 			s.Stroke(s.Theme.Grid, s.Size.Thin, nil, Point{at, p.Y0}, Point{at, p.Y1})
 		}
-		s.Text(words.Number(v, decimals), at, y+(AxisGap+Ascent)*size, AlignCenter, false, size, s.Theme.Muted)
+		text := words.Number(v, decimals)
+		if half := TextWidth(text, false, size) / 2; at-half >= s.Size.Margin && at+half <= s.Size.Width-s.Size.Margin {
+			s.Text(text, at, y+(AxisGap+Ascent)*size, AlignCenter, false, size, s.Theme.Muted)
+		}
 	}
 	lines, err := s.Balance(label, false, size, x.To-x.From)
 	s.Lines(lines, (x.From+x.To)/2, y+(AxisGap+1.35)*size, AlignCenter, false, size, s.Theme.Muted)

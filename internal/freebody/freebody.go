@@ -19,6 +19,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
+	"counterpoise/sim/person"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 )
@@ -165,6 +166,48 @@ func SilhouetteOf(held *scenario.HeldBody, h *hold.Hold, caption string) (bodies
 	return s, b.outline(&s.Body)
 }
 
+// TestOf is the body of a hold upright, pulling with a straight arm, as far from the trunk as an angle
+// tells, on a rope with a scale in it that holds the hand back; pushing along the arm, it leans on the
+// scale.
+func TestOf(held *scenario.HeldBody, h *hold.Hold, way person.Way, angle float64, caption string) (s bodies.Silhouette, err error) {
+	b := &HeldBody{HeldBody: held, Hold: h}
+	up, hand, along, further := limbs.Standing(b.Figure, b.fromFront(), angle)
+	s.Caption, s.Whole = words.NoBreak(caption), true
+	if s.Body.Body, err = limbs.Silhouette(up, b.fromFront()); err != nil {
+		return s, err
+	}
+	lowest := math.Inf(1)
+	for _, shape := range s.Body.Body {
+		for _, p := range shape.Points {
+			lowest = math.Min(lowest, p.Y)
+		}
+	}
+	const rope, scale = 0.55, 0.14 // m
+	part := func(kind bodies.FixtureKind, from, to statics.Vec) {
+		s.Body.Fixtures = append(s.Body.Fixtures, bodies.Fixture{Kind: kind, From: placeOf(from), To: placeOf(to)})
+	}
+	ends := [2]float64{-0.4, 0.4} // of the floor
+	defer func() {
+		part(bodies.Floor, statics.Vec{X: ends[0], Y: lowest}, statics.Vec{X: ends[1], Y: lowest})
+	}()
+	if way == person.Push {
+		at := hand.Plus(along.Times(0.03))
+		part(bodies.Pole, at.Minus(further.Times(scale)), at.Plus(further.Times(scale)))
+		return s, nil
+	}
+	back := map[person.Way]statics.Vec{person.Up: further.Times(-1), person.Forward: further.Times(-1), person.Down: further, person.Back: further, person.Pull: along}[way]
+	length := rope
+	if down := (lowest - hand.Y) / back.Y; back.Y < 0 && down < 3 { // to where it is fastened on the floor
+		length = down
+		foot := hand.X + float64(back.X*length)
+		ends = [2]float64{math.Min(ends[0], foot-0.1), math.Max(ends[1], foot+0.1)}
+	}
+	at := hand.Plus(back.Times(0.15))
+	part(bodies.Cable, hand, hand.Plus(back.Times(length)))
+	part(bodies.Pole, at, at.Plus(back.Times(scale)))
+	return s, nil
+}
+
 // loads are what the body carries.
 func (b *HeldBody) loads(weight float64) []bodies.Load {
 	var list []bodies.Load
@@ -184,6 +227,9 @@ func (b *HeldBody) view() string {
 	side := "seen from the side"
 	if b.fromFront() {
 		side = "seen from the front"
+		if slices.ContainsFunc(b.Figure.Supports, func(s hold.Support) bool { return strings.HasPrefix(s.Name, "left ") }) {
+			side = "seen from behind" // where left is on the left
+		}
 	}
 	text := strings.ToLower(b.Hold.Title[:1]) + b.Hold.Title[1:] + " of " + b.Who
 	if with := b.PostureWords(); with != "" {
@@ -303,7 +349,12 @@ func (b *HeldBody) title(f bodies.FreeBody) (string, error) {
 
 // verb puts "carry" into the number of its subject.
 func verb(noun string) string {
-	if strings.HasSuffix(noun, "s") || strings.HasSuffix(noun, "feet") {
+	switch {
+	case noun == "bottom hand": // along the arm, which is more than it carries
+		return "pushes with"
+	case noun == "top hand":
+		return "pulls with"
+	case strings.HasSuffix(noun, "s"), strings.HasSuffix(noun, "feet"):
 		return "carry"
 	}
 	return "carries"

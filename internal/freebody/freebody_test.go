@@ -15,6 +15,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
 )
 
 func held(t *testing.T, name, people string, posture hold.Posture) *HeldBody {
@@ -26,6 +27,58 @@ func held(t *testing.T, name, people string, posture hold.Posture) *HeldBody {
 	population := golden.Must(anthro.Load(people))(t)
 	a := assume.Defaults()
 	return golden.Must(HoldMedianBody(h, hold.Equilibrium, posture, body.Load{}, population, &a))(t)
+}
+
+// At a test the body stands on its feet over the floor, its head up, and a rope goes from the hand
+// square to the arm: from an arm that goes up towards the floor, from one that goes down away from it.
+func TestBodyAtATest(t *testing.T) {
+	for _, name := range []string{"human-flag", "iron-cross", "front-lever", "planche"} {
+		b := held(t, name, "us-women", hold.Posture{})
+		for way := range person.NumWays {
+			for _, angle := range []float64{0.3, 1.2, 2.4} {
+				s := golden.Must(TestOf(b.HeldBody, b.Hold, way, angle, "the test"))(t)
+				low, high := math.Inf(1), math.Inf(-1)
+				for _, shape := range s.Body.Body {
+					for _, p := range shape.Points {
+						low, high = math.Min(low, p.Y), math.Max(high, p.Y)
+					}
+				}
+				// Above the head there may be a hand.
+				if tall := high - low; tall < 0.96*b.Body.Stature[0] || tall > 1.35*b.Body.Stature[0] {
+					t.Errorf("%s, %s, %g: %.2f m from the floor up, of a body of %.2f m", name, way, angle, tall, b.Body.Stature[0])
+				}
+				var rope, floor *bodies.Fixture
+				for k := range s.Body.Fixtures {
+					switch f := &s.Body.Fixtures[k]; f.Kind {
+					case bodies.Cable:
+						rope = f
+					case bodies.Floor:
+						floor = f
+					}
+				}
+				if floor == nil || floor.From.Y != low || floor.To.Y != low || !(floor.From.X < floor.To.X) {
+					t.Errorf("%s, %s, %g: the floor is %+v, the lowest point %g", name, way, angle, floor, low)
+				}
+				if (rope == nil) != (way == person.Push) {
+					t.Errorf("%s, %s: the rope is %+v", name, way, rope)
+				}
+				if rope == nil || !way.Across() {
+					continue
+				}
+				up := way == person.Up || way == person.Forward
+				if outwards := rope.To.X*rope.From.X > rope.From.X*rope.From.X; outwards != (up == (angle > math.Pi/2)) {
+					t.Errorf("%s, %s, %g: the rope goes from %+v to %+v", name, way, angle, rope.From, rope.To)
+				}
+				if falls := rope.To.Y < rope.From.Y; falls != up {
+					t.Errorf("%s, %s, %g: the rope goes from %+v to %+v", name, way, angle, rope.From, rope.To)
+				}
+				steep := math.Atan2(math.Abs(rope.To.Y-rope.From.Y), math.Abs(rope.To.X-rope.From.X))
+				if off := math.Mod(steep-angle+math.Pi, math.Pi); math.Min(off, math.Pi-off) > 1e-9 && math.Abs(math.Pi-steep-angle) > 1e-9 {
+					t.Errorf("%s, %s, %g: the rope rises by %g, not square to the arm", name, way, angle, steep)
+				}
+			}
+		}
+	}
 }
 
 func posed(v hold.Variant, value float64) hold.Posture {

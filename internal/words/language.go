@@ -96,6 +96,9 @@ const (
 	PhraseNothingMeasured
 	PhraseOnPlates
 	PhraseAgainstPlates // as much as was measured; where else; as much as the model says; who measured
+	PhraseHandsStay     // how much
+	PhraseWhole         // how much
+	PhrasePairs         // how many, for whom
 	PhraseOutweighed
 	PhraseOutweighedBriefly
 	PhraseInMiddle
@@ -128,6 +131,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: the models disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly any simulated body can do it",
 		PhraseNever: ", but never noticeably %s", PhraseNeither: ", neither noticeably %s nor noticeably %s",
 		PhrasePeople: "9 in 10 people: %s", PhraseOfPeople: "%s, 9 in 10: %s", PhraseUnmeasured: "if the unknowns differ: %s",
+		PhraseHandsStay: "With the hands where they were: %s.", PhraseWhole: "The hold as a whole: %s.", PhrasePairs: "Of 100 pairs, one from each group, it is so in %s.",
 		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "counts as said: %s", PhraseBefore: "before", PhraseAfter: "after",
 		PhraseBodies: "Bodies in the hold, to one scale: %s.", PhraseHowMuch: "How much %s or %s",
 		PhraseSimulated: "%s simulated bodies", PhraseSurveys: "Surveys: %s.",
@@ -149,6 +153,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseNotMeasured: "Offen: es hängt von Größen ab, die niemand gemessen hat", PhraseModels: "Offen: die Körpermodelle widersprechen sich", PhraseClose: "Offen: es ist zu knapp", PhraseNobody: "Offen: kaum ein simulierter Körper kann es",
 		PhraseNever: "; spürbar %s wird es nie", PhraseNeither: "; spürbar %s oder spürbar %s wird es nie",
 		PhrasePeople: "9 von 10 Menschen: %s", PhraseOfPeople: "%s, 9 von 10: %s", PhraseUnmeasured: "je nach den Unbekannten: %s",
+		PhraseHandsStay: "Bleiben die Hände, wo sie waren: %s.", PhraseWhole: "Die Haltung als Ganzes: %s.", PhrasePairs: "Von 100 Paaren, je einem aus jeder Gruppe, ist es bei %s so.",
 		PhraseSmall: "nicht spürbar: bis ±%s", PhraseSaid: "gilt als behauptet: %s", PhraseBefore: "vorher", PhraseAfter: "nachher",
 		PhraseBodies: "Körper in der Haltung, im selben Maßstab: %s.", PhraseHowMuch: "Wie viel %s oder %s",
 		PhraseSimulated: "%s simulierte Körper", PhraseSurveys: "Erhebungen: %s.",
@@ -172,6 +177,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseNotMeasured: "Sin resolver: depende de lo que nadie ha medido", PhraseModels: "Sin resolver: los modelos del cuerpo no coinciden", PhraseClose: "Sin resolver: está demasiado reñido", PhraseNobody: "Sin resolver: casi ningún cuerpo simulado puede hacerlo",
 		PhraseNever: ", pero nunca resulta claramente %s", PhraseNeither: ", y nunca resulta claramente %s ni %s",
 		PhrasePeople: "9 de cada 10 personas: %s", PhraseOfPeople: "%s, 9 de cada 10: %s", PhraseUnmeasured: "según las incógnitas: %s",
+		PhraseHandsStay: "Con las manos donde estaban: %s.", PhraseWhole: "La posición en su conjunto: %s.", PhrasePairs: "De 100 parejas, una persona de cada grupo, es así en %s.",
 		PhraseSmall: "no se nota: hasta ±%s", PhraseSaid: "cuenta como dicho: %s", PhraseBefore: "antes", PhraseAfter: "después",
 		PhraseBodies: "Cuerpos en la posición, a la misma escala: %s.", PhraseHowMuch: "Cuánto %s o %s",
 		PhraseSimulated: "%s cuerpos simulados", PhraseSurveys: "Encuestas: %s.",

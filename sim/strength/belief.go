@@ -92,13 +92,13 @@ type box struct {
 
 // The grid of the common part: so many nodes over so many standard deviations to
 // either side. A node whose probability is less than e^-negligible of another's is left
-// out.
+// out. What a test says of the common part is blurred by a group's own part, so the grid
+// need be no finer than that.
 const (
-	beliefNodes = 801
+	beliefNodes = 201
 	beliefReach = 8.0
-	// untestedStep is the step over the grid where there are no tests, and nothing is
-	// sharper than a group's own part.
-	untestedStep = 8
+	// untestedStep is the step over the grid where there are no tests.
+	untestedStep = 2
 	negligible   = 40.0
 )
 
@@ -186,61 +186,61 @@ func (b *Belief) node(k int) float64 {
 }
 
 // weigh fills the weights of every so many nodes of the grid, and the probability of the
-// tests. Of one box the logarithm of a weight is concave in the common part, as those of
-// a normal density and of the probability of an interval are (Prékopa 1973): once
-// negligible, it stays so.
+// tests. To either side of where the common part is likeliest without boxes its density
+// falls, and boxes make nothing more: once negligible, it stays so. Of one box the whole
+// weight does, whose logarithm is concave in the common part, as those of a normal density
+// and of the probability of an interval are (Prékopa 1973).
 func (b *Belief) weigh(step int) {
-	logs, top := make([]float64, (beliefNodes-1)/step+1), math.Inf(-1)
-	for k := range logs {
-		logs[k] = math.Inf(-1)
-	}
+	weight, top, least := make([]float64, (beliefNodes-1)/step+1), 0.0, math.Exp(-negligible)
 	alone, inside := b.alone(), b.scored()
-	weigh := func(k int) (more bool) {
-		common := b.node(k * step)
-		log := alone(common)
-		if log >= top-negligible { // no box makes it more
-			if p := inside.at(common); p != 1 {
-				log += math.Log(p)
+	apart := b.node(step) - b.node(0)
+	middle := int(math.Round((alone.mean - b.node(0)) / apart))
+	middle = min(max(middle, 0), len(weight)-1)
+	bend := math.Exp(-float64(apart * apart / alone.variance)) // by which each ratio of neighbours changes
+	side := func(k, way int) {
+		from := b.node(k * step)
+		density := math.Exp(alone.log(from))
+		ratio := math.Exp(alone.log(b.node((k+way)*step)) - alone.log(from))
+		for ; k >= 0 && k < len(weight) && density >= top*least; k += way {
+			w := density * inside.at(b.node(k*step))
+			weight[k] = w
+			if w < top*least && len(b.boxes) == 1 {
+				return
 			}
-			logs[k] = log
+			top = max(top, w)
+			density *= ratio
+			ratio *= bend
 		}
-		top = max(top, log)
-		return !(log < top-negligible) || len(b.boxes) > 1
 	}
-	start := len(logs) / 2
-	for k := start; k < len(logs) && weigh(k); k++ {
-	}
-	for k := start - 1; k >= 0 && weigh(k); k-- {
-	}
-	b.total = top
-	if math.IsInf(top, -1) {
-		return
-	}
-	b.weight = logs
+	side(middle, 1)
+	side(middle-1, -1)
 	sum := 0.0
-	for k, x := range logs {
-		if !math.IsInf(x, -1) {
-			sum += math.Exp(x - top)
-		}
-		b.weight[k] = sum
+	for k, w := range weight {
+		sum += w
+		weight[k] = sum
 	}
-	b.total += math.Log(sum * float64(step))
+	b.weight, b.total = weight, alone.most+math.Log(sum*float64(step))
 }
 
-// alone returns the logarithm of the density of the common part where there are no boxes,
-// up to what does not depend on it: of the spread, and of the readings, whose own parts
-// are open.
-func (b *Belief) alone() func(common float64) float64 {
-	square, slope, level := 1/(2*b.spread.Common*b.spread.Common), 0.0, 0.0
+// bell is a normal density, up to a factor, whose logarithm is most at the mean.
+type bell struct{ mean, variance, most float64 }
+
+// log is the logarithm of the density over that at the mean.
+func (b bell) log(x float64) float64 { return -float64((x-b.mean)*(x-b.mean)) / (2 * b.variance) }
+
+// alone returns the density of the common part where there are no boxes, up to what does
+// not depend on it: of the spread, and of the readings, whose own parts are open.
+func (b *Belief) alone() bell {
+	precision, slope, level := 1/(b.spread.Common*b.spread.Common), 0.0, 0.0
 	for g := range b.readings {
 		if r := &b.readings[g]; r.precision > 0 {
 			read, variance := r.sum/r.precision, float64(b.spread.Own[g]*b.spread.Own[g])+1/r.precision
-			square += 1 / (2 * variance)
+			precision += 1 / variance
 			slope += read / variance
 			level += read * read / (2 * variance)
 		}
 	}
-	return func(common float64) float64 { return float64((slope-float64(square*common))*common) - level }
+	return bell{slope / precision, 1 / precision, slope*slope/(2*precision) - level}
 }
 
 // given returns mean and standard deviation of a group's y, given the common

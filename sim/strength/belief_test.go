@@ -155,6 +155,19 @@ func TestBeliefAgainstBruteForce(t *testing.T) {
 	}
 }
 
+// Half of the grid would do: the probability of the tests is the same to ten digits, as
+// the sum over even steps of what is smooth and falls off to either side converges faster than
+// any power of the step.
+func TestGridIsFineEnough(t *testing.T) {
+	for _, c := range beliefCases {
+		b := golden.Must(Condition(evenSpread(), c.readings, c.held))(t)
+		total := b.total
+		if b.weigh(2); !(math.Abs(b.total-total) < 1e-10) {
+			t.Errorf("%s: %.14g on the grid, %.14g on half of it", c.name, total, b.total)
+		}
+	}
+}
+
 // A reading is the normal-normal update, whose answer is known in closed form:
 // with V the covariance of the spread, of the read group with itself V+SD².
 func TestReadingIsTheNormalUpdate(t *testing.T) {

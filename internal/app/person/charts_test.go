@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -13,6 +14,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/person"
 )
 
@@ -113,15 +115,34 @@ func TestNextFigure(t *testing.T) {
 
 func TestWhoIsStrongEnough(t *testing.T) {
 	dot := func(low, high float64) chart.Dot { return chart.Dot{Value: (low + high) / 2, Low: low, High: high} }
+	const whole, part, none = 0, 1, 2 // of what gives out was tested
+	rows := func(tested ...int) (list []together) {
+		for i, how := range tested {
+			a := &said.PersonAnswer{Result: &person.Result{}}
+			if how != none {
+				a.Person.Tests, a.Ready = &person.Tests{}, &person.Readiness{Own: &person.Own{}}
+			}
+			if how == part {
+				a.Ready.Own.Untested = []muscle.Group{muscle.ArmPush}
+			}
+			list = append(list, together{called: string(rune('A' + i)), a: a})
+		}
+		return list
+	}
 	for _, c := range []struct {
+		rows []together
 		dots []chart.Dot
 		want string
 	}{
-		{[]chart.Dot{dot(0.4, 0.9), dot(0.8, 1.1), dot(1.2, 1.9)}, "enough strength for A; open for B; not enough for C"},
-		{[]chart.Dot{dot(0.4, 0.9), dot(0.4, 1), {Value: math.NaN()}}, "enough strength for A and B"},
-		{[]chart.Dot{dot(0.9, 1.2), dot(0.9, 1.3), dot(0.9, 1.4)}, "open for A, B and C"},
+		{rows(whole, whole, whole), []chart.Dot{dot(0.4, 0.9), dot(0.8, 1.1), dot(1.2, 1.9)}, "enough strength for A; open for B; not enough for C"},
+		{rows(whole, whole, whole), []chart.Dot{dot(0.4, 0.9), dot(0.4, 1), {Value: math.NaN()}}, "enough strength for A and B"},
+		{rows(part, part, part), []chart.Dot{dot(0.4, 0.9), dot(0.9, 1.3), dot(1.1, 1.4)}, "enough as far as tested for A; open for B; not enough for C"},
+		{rows(whole, none, none), []chart.Dot{dot(0.4, 0.9), dot(0.4, 0.9), dot(1.1, 1.4)}, "enough strength for A; not tested: B and C"},
+		{rows(none, none, none), []chart.Dot{dot(0.4, 0.9), dot(0.9, 1.3), dot(1.1, 1.4)}, "an untrained person’s strength is enough for A; perhaps enough for B; not enough for C"},
+		{rows(none, none, none), []chart.Dot{dot(0.9, 1.2), dot(0.9, 1.3), dot(0.9, 1.4)}, "an untrained person’s strength is perhaps enough for A, B and C"},
 	} {
-		if got := whoIsStrongEnough([]string{"A", "B", "C"}, c.dots); got != c.want {
+		tested := slices.ContainsFunc(c.rows, func(p together) bool { return p.a.Person.Tests != nil })
+		if got := whoIsStrongEnough(c.rows, c.dots, tested); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}

@@ -181,7 +181,7 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) curve
 func ofUntrained(a *said.PersonAnswer) string {
 	of := words.UntrainedOf(a.Conditioned.Population)
 	switch {
-	case a.Person.Tests != nil && a.Ready != nil && a.Ready.Own != nil && len(a.Ready.Own.Untested) > 0:
+	case inPart(a):
 		return of.Whose + " strength, as far as tested"
 	case a.Person.Tests != nil:
 		return of.Whose + " tested strength"
@@ -250,9 +250,13 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 		}
 		f.Names, f.Panels[0].Dots = append(f.Names, words.NoBreak(name)), append(f.Panels[0].Dots, dot)
 	}
-	test := strengthNext(a, s)
-	if test != "" && best.Reduction >= telling {
-		test = "" // a tape tells more at once
+	test, muscles, next := "", "", strengthNext(a)
+	if next != nil && best.Reduction < telling { // else a tape tells more at once
+		test = said.EnoughTest(next, s) + ": " + said.EnoughResult(next, s)
+		muscles, _, _ = strings.Cut(words.GroupPlainly(next.Group), " (")
+		if f.Bodies = testOf(a, m, next); f.Bodies == nil {
+			f.Bodies = bodyOf(a, m, name)
+		}
 	}
 	worth := best.Reduction >= telling || m.Floor > 0 && 1-m.Floor/today >= telling
 	if worth {
@@ -268,13 +272,18 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 		}
 		f.Key += " Green: what it would take away."
 	} else {
-		f.Panels, f.Key = nil, fmt.Sprintf("Likely range (9 in 10) of the %s: %s wide today, %s with all of the body measured.", words.Label(m.Main), words.OneLine(words.WithUnit(bare(today), axis)), text(max(m.Floor, 0)))
+		f.Panels, f.Key = nil, fmt.Sprintf("Likely range (9 in 10) of the %s: %s wide", words.Label(m.Main), words.OneLine(words.WithUnit(bare(today), axis)))
+		if left := text(max(m.Floor, 0)); left == text(today) {
+			f.Key += ", whatever else is measured of the body."
+		} else {
+			f.Key += " today, " + left + " with all of the body measured."
+		}
 	}
 	switch {
 	case test != "" && worth:
-		f.Title, f.Says = fmt.Sprintf("%s: test strength next; measuring all of the body would take %s off today’s range of %s", name, bare(today-m.Floor), text(today)), words.Capital(test)+"."
+		f.Title, f.Says = fmt.Sprintf("%s: test the %s next; measuring all of the body would take %s off today’s range of %s", name, muscles, bare(today-m.Floor), text(today)), words.Capital(test)+"."
 	case test != "":
-		f.Title, f.Says = fmt.Sprintf("%s: test strength next; of the body nothing is left that is worth measuring", name), words.Capital(test)+"."
+		f.Title, f.Says = fmt.Sprintf("%s: test the %s next; of the body nothing is left that is worth measuring", name, muscles), words.Capital(test)+"."
 	case best.Reduction >= telling:
 		f.Title = fmt.Sprintf("%s, next: %s, which takes %s off today’s range of %s", name, said.GainPlainly(best), bare(today-best.Width), text(today))
 	default:
@@ -290,17 +299,34 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 	return f
 }
 
-// strengthNext is the test of strength to do next; empty where none is left.
-func strengthNext(a *said.PersonAnswer, s words.System) string {
+// strengthNext is the test of strength to do next; nil where none is left.
+func strengthNext(a *said.PersonAnswer) *person.Enough {
 	if a.Ready == nil || a.Ready.Asks == nil {
-		return ""
+		return nil
 	}
 	for i := range a.Ready.Asks.Enough {
 		if e := &a.Ready.Asks.Enough[i]; !e.Shown && !e.Tested {
-			return said.EnoughTest(e, s) + ": " + said.EnoughResult(e, s)
+			return e
 		}
 	}
-	return ""
+	return nil
+}
+
+// testOf is the person at a test of an arm on a scale that goes in the plane of the hold; else nil.
+func testOf(a *said.PersonAnswer, m *person.ModelResult, e *person.Enough) []bodies.Silhouette {
+	inFront := e.Way == person.Back || e.Way == person.Forward
+	if m.Median == nil || e.Kind != person.ScaleTest || inFront && a.Hold.FromFront() || e.Way < person.Back && !a.Hold.FromFront() {
+		return nil
+	}
+	angle := e.Angle
+	if !e.Way.Across() {
+		angle = math.Pi / 2
+	}
+	s, err := freebody.TestOf(m.Median, a.Hold, e.Way, angle, "the test: hand "+said.WayOf(e))
+	if err != nil {
+		return nil
+	}
+	return []bodies.Silhouette{s}
 }
 
 // Together returns the charts that compare persons, for each hold and model with two of
@@ -402,9 +428,12 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 	tested := slices.ContainsFunc(persons, func(p together) bool { return p.a.Person.Tests != nil })
 	named := slices.Clone(persons)
 	for i, p := range named {
-		if p.a.Person.Tests != nil {
+		switch {
+		case inPart(p.a):
+			named[i].name += " (tested in part)"
+		case p.a.Person.Tests != nil:
 			named[i].name += " (tested)"
-		} else if tested {
+		case tested:
 			named[i].name += " (not tested)"
 		}
 	}
@@ -414,50 +443,64 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 	})
 	f.Axis, f.Key = "Strength needed ÷ an untrained person’s", DotKey+UntrainedKey
 	if tested {
-		f.Axis = "Strength needed ÷ own strength"
+		f.Axis = "Strength needed ÷ own strength; of those not tested, an untrained person’s"
 		f.Key = DotKey + " Strength of those not tested: that of an untrained person of that sex, size and age, estimated, not validated."
 	}
 	f.Less, f.More, f.Around = "enough", "not enough", 1
 	if least != nil {
-		var names []string
+		var rows []together
 		for _, name := range f.Names {
 			i := slices.IndexFunc(named, func(p together) bool { return p.name == name })
-			names = append(names, persons[i].called)
+			rows = append(rows, persons[i])
 		}
-		f.Title = words.NoBreak(words.Capital(persons[0].a.HoldWords(words.Metric)) + ": " + whoIsStrongEnough(names, f.Panels[0].Dots))
+		f.Title = words.NoBreak(words.Capital(persons[0].a.HoldWords(words.Metric)) + ": " + whoIsStrongEnough(rows, f.Panels[0].Dots, tested))
 	}
 	return f, least != nil
+}
+
+// inPart says that tests show something of a person's strength, but not all that gives out.
+func inPart(a *said.PersonAnswer) bool {
+	return a.Person.Tests != nil && a.Ready != nil && a.Ready.Own != nil && len(a.Ready.Own.Untested) > 0
 }
 
 // mostNamed is of how many persons a title gives the names.
 const mostNamed = 4
 
 // whoIsStrongEnough says who has enough strength in nine in ten of what is not known, who has not,
-// and of whom it is open: by name where they are few.
-func whoIsStrongEnough(names []string, dots []chart.Dot) string {
-	says := [3]string{"enough strength for ", "open for ", "not enough for "}
-	var who [3][]string
+// and of whom it is open: by name where they are few. Of those who are not tested it says no more
+// than that, where others are.
+func whoIsStrongEnough(rows []together, dots []chart.Dot, tested bool) string {
+	whose, says := "", [...]string{"enough strength for ", "enough as far as tested for ", "open for ", "not enough for ", "not tested: "}
+	if !tested {
+		whose, says[0], says[2] = "an untrained person’s strength is ", "enough for ", "perhaps enough for "
+	}
+	var who [len(says)][]string
 	for i, d := range dots {
-		switch {
+		k := 2
+		switch a := rows[i].a; {
 		case math.IsNaN(d.Value):
-		case d.High <= 1:
-			who[0] = append(who[0], names[i])
+			continue
+		case tested && a.Person.Tests == nil:
+			k = 4
 		case d.Low > 1:
-			who[2] = append(who[2], names[i])
-		default:
-			who[1] = append(who[1], names[i])
+			k = 3
+		case d.High <= 1 && inPart(a):
+			k = 1
+		case d.High <= 1:
+			k = 0
 		}
+		who[k] = append(who[k], rows[i].called)
 	}
 	var parts []string
 	for k, list := range who {
 		if len(list) > mostNamed {
-			list = []string{fmt.Sprintf("%d of %d", len(list), len(names))}
+			list = []string{fmt.Sprintf("%d of %d", len(list), len(rows))}
 		}
 		if len(list) > 0 {
 			parts = append(parts, says[k]+words.And(list))
 		}
 	}
-	return strings.Join(parts, "; ")
+	return whose + strings.Join(parts, "; ")
 }
 
 // dotsOf puts persons into rows, whoever has least first and whoever has nothing last, and

@@ -444,7 +444,7 @@ func densityOf(x []float64, scale float64, g *claim.Members) []float64 {
 			z := (x[i] - v) / width
 			density[i] += math.Exp(-z * z / 2)
 		}
-		density[i] *= float64(len(values)) / people
+		density[i] /= people * width * math.Sqrt(2*math.Pi) // so that each group has its area
 	}
 	return density
 }
@@ -561,6 +561,9 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 				line.Low, line.High = 0, 0 // set, or not known
 			}
 			line.Best.Label = words.NoBreak("hands " + words.Rough(k.BestSpacing, units.Length, words.Metric) + " apart")
+			if name == "before" && of.Of != hold.Difficulty && c.Change.Arms == nil && slices.Min(k.Demand) < 0.995*k.Best {
+				name += ", where the hold is easiest" // which is not where it asks least
+			}
 			line.Says, line.At = name+": "+axis.write(scale(k.Best)), words.OneLine(words.Rough(k.BestSpacing, units.Length, words.Metric))
 			for i, x := range k.Spacing {
 				if n := len(line.X); n == 0 || 100*x > line.X[n-1] {

@@ -18,6 +18,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 )
 
 // tested tests a claim over a few bodies and returns what is said of it.
@@ -282,6 +283,34 @@ func TestHandsGo(t *testing.T) {
 	} {
 		if got := strings.ReplaceAll(handsGo(c.metres, people), "\u00a0", " "); got != c.want {
 			t.Errorf("%v: %q, want %q", c.metres, got, c.want)
+		}
+	}
+}
+
+// The hump of a group has the area of those who can take the posture, however much they differ.
+func TestHumpsHaveTheirPeoplesArea(t *testing.T) {
+	group := func(sd float64, able int) *claim.Members {
+		m := &claim.Members{}
+		for i := range 3000 {
+			m.Demand = append(m.Demand, 1+sd*math.NormalQuantile((float64(i)+0.5)/3000))
+			if i >= able {
+				m.Demand[i] = math.Inf(1)
+			}
+		}
+		return m
+	}
+	for _, c := range []struct {
+		sd   float64
+		able int
+		area float64
+	}{{0.1, 3000, 1}, {0.2, 3000, 1}, {0.1, 2000, 2.0 / 3}} {
+		x := densityGrid(1, group(0.2, 3000))
+		area := 0.0
+		for _, y := range densityOf(x, 1, group(c.sd, c.able)) {
+			area += y * (x[1] - x[0])
+		}
+		if math.Abs(area-c.area) > 0.01 {
+			t.Errorf("%d of 3000 people of spread %g have an area of %.3f, want %.3f", c.able, c.sd, area, c.area)
 		}
 	}
 }

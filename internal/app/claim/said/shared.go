@@ -15,6 +15,7 @@ import (
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
+	"counterpoise/sim/scenario"
 )
 
 // Saying is what a claim says in a language, in quotation marks: a shipped claim's saying is
@@ -342,6 +343,46 @@ func SureBriefly(r *outcome.Result, l words.Language) string {
 		}
 		return strings.ToLower(head[:1]) + head[1:]
 	}), "; "), asked)
+}
+
+// AlsoBriefly is what else a picture of a claim must tell, lest it mislead: what it is with the hands
+// where they were, where that is something else; what the hold as a whole asks, of a claim about
+// something in it; and in how many pairs of a contrast it is so.
+func AlsoBriefly(r *outcome.Result, l words.Language) string {
+	var parts []string
+	tell := func(p words.Phrase, of outcome.Summary, size *ClaimSizes) {
+		if of.P5 != nil && of.P50 != nil && of.P95 != nil && math.Abs(*of.P50) >= size.Little {
+			parts = append(parts, l.Say(p, l.Effect(size.Between(*of.P5, *of.P95))))
+		}
+	}
+	if r.Claim.Contrast != nil {
+		var whom []string
+		for i := range r.Contrast {
+			if so := r.Contrast[i].Draws.Greater.P50; so != nil {
+				n := ofHundred(*so)
+				if r.Claim.Expect == claim.Decrease {
+					n = ofHundred(1 - *so)
+				}
+				if len(r.Contrast) > 1 {
+					n += l.Say(words.PhraseFor, l.Sexes(r.Contrast[i].People))
+				}
+				whom = append(whom, n)
+			}
+		}
+		if len(whom) > 0 && r.Claim.Expect != claim.None {
+			parts = append(parts, l.Say(words.PhrasePairs, l.And(whom)))
+		}
+	} else {
+		m := &r.Models[0]
+		d, own := m.Pooled.Draws, SizesOf(r.Claim, m.Model.Statics)
+		if stay := d.Under[scenario.SameSpacing.String()].Effect; stay.P5 != nil && stay.P95 != nil && d.InUnit.P5 != nil && d.InUnit.P95 != nil && own.Between(*stay.P5, *stay.P95) != own.Between(*d.InUnit.P5, *d.InUnit.P95) {
+			tell(words.PhraseHandsStay, stay, &own)
+		}
+		if d.Difficulty != nil {
+			tell(words.PhraseWhole, *d.Difficulty, &ClaimSizes{words.SizesOf(hold.Difficulty, m.Model.Statics)})
+		}
+	}
+	return strings.Join(parts, " ")
 }
 
 // ofHundred is a share as so many of a hundred; all of them where it is all.

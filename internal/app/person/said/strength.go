@@ -218,14 +218,14 @@ func EnoughTest(e *person.Enough, s words.System) string {
 		name += ", " + e.Side.String()
 	}
 	if e.Kind == person.ScaleTest {
-		name += ", hand " + wayOf(e)
+		name += ", hand " + WayOf(e)
 	}
 	return name
 }
 
-// wayOf says where the hand of an arm on a scale goes, and where the arm is: "up, 135° from
+// WayOf says where the hand of an arm on a scale goes, and where the arm is: "up, 135° from
 // the trunk".
-func wayOf(e *person.Enough) string {
+func WayOf(e *person.Enough) string {
 	switch angle := words.Rough(e.Angle, units.Angle, words.Metric); {
 	case !e.Way.Across():
 		return e.Way.String()
