@@ -121,7 +121,11 @@ func Condition(spread *Spread, readings []Reading, held []Held) (*Belief, error)
 		if len(held[i].Loads) == 0 || !(held[i].Least < held[i].Most) {
 			return nil, fmt.Errorf("strength: something held that loads %d groups, between %g and %g", len(held[i].Loads), held[i].Least, held[i].Most)
 		}
-		b.boxes = intersect(b.boxes, held[i].boxes())
+		if math.IsInf(held[i].Most, 1) {
+			b.boxes = held[i].atLeast(b.boxes)
+		} else {
+			b.boxes = intersect(b.boxes, held[i].boxes())
+		}
 	}
 	b.weigh(1)
 	if math.IsInf(b.total, -1) {
@@ -138,15 +142,28 @@ func everything() box {
 	return x
 }
 
-// boxes splits what a test shows into disjoint boxes: that no group is weaker
+// atLeast cuts off boxes, in their place, where some group is weaker than Least.
+func (h *Held) atLeast(boxes []box) []box {
+	left := boxes[:0]
+	for _, x := range boxes {
+		empty := false
+		for _, l := range h.Loads {
+			x.low[l.Group] = max(x.low[l.Group], l.Ratio+h.Least)
+			empty = empty || x.low[l.Group] >= x.high[l.Group]
+		}
+		if !empty {
+			left = append(left, x)
+		}
+	}
+	return left
+}
+
+// boxes splits what a test to the end shows into disjoint boxes: that no group is weaker
 // than Least, and which is the first that is not stronger than Most.
 func (h *Held) boxes() []box {
 	none := everything()
 	for _, l := range h.Loads {
 		none.low[l.Group] = max(none.low[l.Group], l.Ratio+h.Least)
-	}
-	if math.IsInf(h.Most, 1) {
-		return []box{none}
 	}
 	var list []box
 	past := none // the groups before are stronger than Most
@@ -300,11 +317,14 @@ func between(a, b float64) float64 {
 	if a < -whole && b > whole {
 		return 1
 	}
-	if a > 0 {
-		a, b = -b, -a
-	}
-	if a < -40 { // nothing lies below
+	const never = 40 // beyond it nothing lies
+	switch {
+	case b > never:
+		return below(-a)
+	case a < -never:
 		return below(b)
+	case a > 0:
+		a, b = -b, -a
 	}
 	return below(b) - below(a)
 }
@@ -349,7 +369,7 @@ func (b *Belief) Could(loads ...Load) float64 {
 	if b.untested() {
 		step = untestedStep
 	}
-	with.boxes = intersect(b.boxes, (&Held{Loads: loads, Least: 0, Most: math.Inf(1)}).boxes())
+	with.boxes = (&Held{Loads: loads}).atLeast(slices.Clone(b.boxes))
 	with.weigh(step)
 	return math.Exp(with.total - b.total)
 }
