@@ -201,6 +201,7 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 	f.Title = name + ", " + words.Within(f.Title)
 	f.Foot = personFoot(a, m, name, false)
 	f.Foot.People = "median body of " + f.Foot.People
+	f.Foot.Assumptions += "; with all that is open: " + strings.TrimSuffix(said.AsksFor(a, m, s), ".")
 	return f, nil
 }
 

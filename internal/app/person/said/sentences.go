@@ -36,7 +36,7 @@ func PersonFirst(a *PersonAnswer, s words.System) []string {
 		return lines
 	}
 	add(Spacing(a, s))
-	add(asksFor(a, m, s))
+	add(AsksFor(a, m, s))
 	add(WithinReach(a, m))
 	add(givesOut(a))
 	add(nextStep(a, s))
@@ -78,8 +78,8 @@ func Spacing(a *PersonAnswer, s words.System) string {
 	return text + "."
 }
 
-// asksFor is the main quantity in kilograms.
-func asksFor(a *PersonAnswer, m *person.ModelResult, s words.System) string {
+// AsksFor is the main quantity in kilograms.
+func AsksFor(a *PersonAnswer, m *person.ModelResult, s words.System) string {
 	q, _ := m.Quantity(m.Main)
 	rough := roughly(q.AbsoluteUnit, s)
 	if rough == nil {
