@@ -419,8 +419,11 @@ func (d Dots) drawWays(s *draw.Sheet, x draw.Scale, plot draw.Rect) {
 	}
 	s.Text(d.More+" →", min(at+0.6*size, s.Body.X1-draw.TextWidth(d.More+" →", true, size)), base, draw.AlignLeft, true, size, t.Ink)
 	if d.WaysOf != "" {
-		half := draw.TextWidth(d.WaysOf, false, size) / 2
-		s.Text(d.WaysOf, max(s.Body.X0+half, min(at, s.Body.X1-half)), base-draw.Leading*size, draw.AlignCenter, false, size, t.Ink)
+		half, from := draw.TextWidth(d.WaysOf, false, size)/2, s.Body.X0
+		if len(d.Panels) > 1 {
+			from = plot.X0
+		}
+		s.Text(d.WaysOf, min(max(from+half, at), s.Body.X1-half), base-draw.Leading*size, draw.AlignCenter, false, size, t.Ink)
 	}
 }
 

@@ -251,19 +251,20 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 		}
 		f.Names, f.Panels[0].Dots = append(f.Names, words.NoBreak(name)), append(f.Panels[0].Dots, dot)
 	}
+	tape := best.Reduction >= telling && bare(today-best.Width) != bare(0) // tells more at once than a test
 	test, muscles, next := "", "", strengthNext(a)
-	if next != nil && best.Reduction < telling { // else a tape tells more at once
+	if next != nil {
 		test = said.EnoughTest(next, s) + ": " + said.EnoughResult(next, s)
 		muscles, _, _ = strings.Cut(words.GroupPlainly(next.Group), " (")
-		if f.Bodies = testOf(a, m, next); f.Bodies == nil {
-			f.Bodies = bodyOf(a, m, name)
+		if drawn := testOf(a, m, next); drawn != nil && !tape {
+			f.Bodies = drawn
 		}
 	}
-	worth := best.Reduction >= telling || m.Floor > 0 && 1-m.Floor/today >= telling
+	worth := tape || m.Floor > 0 && 1-m.Floor/today >= telling && bare(today-m.Floor) != bare(0)
 	if worth {
 		row("today", today)
 		for _, g := range m.Next[:min(mostNext, len(m.Next))] {
-			if best.Reduction < telling || g.Reduction < telling/2 {
+			if !tape || g.Reduction < telling/2 {
 				break // and so do those after it
 			}
 			row("with "+strings.TrimPrefix(said.GainPlainly(g), "a "), g.Width)
@@ -280,21 +281,26 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 			f.Key += " today, " + left + " with all of the body measured."
 		}
 	}
+	stay := ""
+	if m.Floor > 0 && worth {
+		stay = ", of which " + bare(m.Floor) + " stay whatever is measured of the body"
+	}
 	switch {
+	case tape:
+		f.Title = fmt.Sprintf("%s, next: %s, which takes %s off today’s range of %s", name, said.GainPlainly(best), bare(today-best.Width), text(today))
+		f.Title += stay
+		if test != "" {
+			f.Says = "Of strength next: " + test + "."
+		}
 	case test != "" && worth:
 		f.Title, f.Says = fmt.Sprintf("%s: test the %s next; measuring all of the body would take %s off today’s range of %s", name, muscles, bare(today-m.Floor), text(today)), words.Capital(test)+"."
 	case test != "":
 		f.Title, f.Says = fmt.Sprintf("%s: test the %s next; of the body nothing is left that is worth measuring", name, muscles), words.Capital(test)+"."
-	case best.Reduction >= telling:
-		f.Title = fmt.Sprintf("%s, next: %s, which takes %s off today’s range of %s", name, said.GainPlainly(best), bare(today-best.Width), text(today))
 	default:
 		f.Title = fmt.Sprintf("%s: no tape or scan takes more than %s off today’s range of %s", name, bare(today-best.Width), text(today))
-		if !worth {
+		if f.Title += stay; !worth {
 			f.Says = "Nothing is left that is worth measuring."
 		}
-	}
-	if m.Floor > 0 && test == "" && worth {
-		f.Title += fmt.Sprintf("; %s stay whatever is measured of the body", bare(m.Floor))
 	}
 	f.Title = words.NoBreak(f.Title)
 	return f
@@ -323,7 +329,7 @@ func testOf(a *said.PersonAnswer, m *person.ModelResult, e *person.Enough) []bod
 	if !e.Way.Across() {
 		angle = math.Pi / 2
 	}
-	s, err := freebody.TestOf(m.Median, a.Hold, e.Way, angle, "the test: hand "+said.WayOf(e))
+	s, err := freebody.TestOf(m.Median, a.Hold, e.Way, angle, "the test: "+said.WayOf(e))
 	if err != nil {
 		return nil
 	}

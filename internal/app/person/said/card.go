@@ -155,7 +155,7 @@ func cardTest(e *person.Enough) string {
 	if e.Kind != person.ScaleTest {
 		return words.Capital(e.Kind.String())
 	}
-	return "Arm on a scale, hand " + WayOf(e)
+	return "Arm on a scale, " + WayOf(e)
 }
 
 // cardResult is the result that would be enough, as a watch or a scale shows it.

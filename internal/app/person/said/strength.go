@@ -218,21 +218,21 @@ func EnoughTest(e *person.Enough, s words.System) string {
 		name += ", " + e.Side.String()
 	}
 	if e.Kind == person.ScaleTest {
-		name += ", hand " + WayOf(e)
+		name += ", " + WayOf(e)
 	}
 	return name
 }
 
-// WayOf says where the hand of an arm on a scale goes, and where the arm is: "up, 135° from
+// WayOf says where the hand of an arm on a scale goes, and where the arm is: "hand up, 135° from
 // the trunk".
 func WayOf(e *person.Enough) string {
 	switch angle := words.Rough(e.Angle, units.Angle, words.Metric); {
 	case !e.Way.Across():
-		return e.Way.String()
+		return e.Way.String() + " along the arm"
 	case angle == words.Rough(0, units.Angle, words.Metric):
-		return e.Way.String() + ", arm hanging"
+		return "hand " + e.Way.String() + ", arm hanging"
 	default:
-		return e.Way.String() + ", " + angle + " from the trunk"
+		return "hand " + e.Way.String() + ", " + angle + " from the trunk"
 	}
 }
 
