@@ -89,6 +89,7 @@ type FreeBody struct {
 	Moments    []Moment
 	Fixtures   []Fixture
 	Dimensions []Dimension
+	Also       string // a sentence that the numbers of the arrows need; may be empty
 	Foot       draw.Foot
 }
 
@@ -111,6 +112,9 @@ func (f FreeBody) Alt() string {
 	}
 	for _, d := range f.Dimensions {
 		fmt.Fprintf(&b, " %s %s.", words.Capital(d.Name), f.far(d))
+	}
+	if f.Also != "" {
+		b.WriteString(" " + f.Also)
 	}
 	return draw.Described(f, &b)
 }

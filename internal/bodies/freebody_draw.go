@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"math"
 	"slices"
+	"strings"
 
 	"counterpoise/internal/draw"
 	"counterpoise/internal/limbs"
@@ -173,10 +174,11 @@ func (f FreeBody) Draw(s *draw.Sheet) error {
 
 // arrowsKey says what arrows are.
 func (f FreeBody) arrowsKey() string {
+	key := "Straight arrows: whole forces on the body, as what weighs as much. Curved: what a joint must hold, as a weight one metre away."
 	if len(f.shownMoments()) == 0 {
-		return "Arrows: forces on the body, as what weighs as much."
+		key = "Arrows: forces on the body, as what weighs as much."
 	}
-	return "Straight arrows: whole forces on the body, as what weighs as much. Curved: what a joint must hold, as a weight one metre away."
+	return strings.TrimSpace(key + " " + f.Also)
 }
 
 // ClipFixtures cuts the fixtures to what is near the body.

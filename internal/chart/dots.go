@@ -414,15 +414,20 @@ func (d Dots) drawWays(s *draw.Sheet, x draw.Scale, plot draw.Rect) {
 	size, t := s.Size.Text, s.Theme
 	at, base := x.At(d.Around), plot.Y0-0.55*size
 	s.Stroke(t.Muted, s.Size.Thin, nil, draw.Point{X: at, Y: plot.Y0 - 0.3*size}, draw.Point{X: at, Y: plot.Y1})
-	if left := draw.TextWidth("← "+d.Less, true, size); len(d.Panels) == 1 || at-0.6*size-left >= plot.X0 { // else over another panel
-		s.Text("← "+d.Less, max(at-0.6*size, s.Body.X0+left), base, draw.AlignRight, true, size, t.Ink)
+	less, more := draw.TextWidth("← "+d.Less, true, size), draw.TextWidth(d.More+" →", true, size)
+	from, to := s.Body.X0, s.Body.X1
+	if len(d.Panels) > 1 { // beyond are others
+		from, to = plot.X0, plot.X1
 	}
-	s.Text(d.More+" →", min(at+0.6*size, s.Body.X1-draw.TextWidth(d.More+" →", true, size)), base, draw.AlignLeft, true, size, t.Ink)
-	if d.WaysOf != "" {
-		half, from := draw.TextWidth(d.WaysOf, false, size)/2, s.Body.X0
-		if len(d.Panels) > 1 {
-			from = plot.X0
-		}
+	left, right := at-0.6*size-less >= from, at+0.6*size+more <= to
+	if left || len(d.Panels) == 1 {
+		s.Text("← "+d.Less, max(at-0.6*size, from+less), base, draw.AlignRight, true, size, t.Ink)
+	}
+	if right || len(d.Panels) == 1 {
+		s.Text(d.More+" →", min(at+0.6*size, to-more), base, draw.AlignLeft, true, size, t.Ink)
+	}
+	if d.WaysOf != "" && (left || right || len(d.Panels) == 1) {
+		half := draw.TextWidth(d.WaysOf, false, size) / 2
 		s.Text(d.WaysOf, min(max(from+half, at), s.Body.X1-half), base-draw.Leading*size, draw.AlignCenter, false, size, t.Ink)
 	}
 }

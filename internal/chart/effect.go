@@ -94,7 +94,7 @@ func (e EffectDistribution) Check() error {
 			return err
 		}
 		for _, h := range p.People {
-			if err := h.check(kind+": "+p.Model, math.Inf(1)); err != nil {
+			if err := h.check(kind+": "+p.Model, true); err != nil {
 				return err
 			}
 			if h.Name == "" && len(p.People) > 1 {
@@ -277,7 +277,11 @@ func (p EffectPanel) foot(size float64) float64 {
 // far says that the middle is so far from nothing that the way there has room for its words.
 func (e EffectDistribution) far(s *draw.Sheet, p EffectPanel, x draw.Scale) bool {
 	clear := x.At(math.Copysign(e.TooSmall, p.Median)) // of the zone
-	return p.Middle != "" && (p.People[0].Low > e.TooSmall || p.People[len(p.People)-1].High < -e.TooSmall) && math.Abs(x.At(p.Median)-clear) > draw.TextWidth(p.Middle, true, s.Size.Text)+2*s.Size.Text
+	above, below := true, true
+	for _, h := range p.People {
+		above, below = above && h.Low > e.TooSmall, below && h.High < -e.TooSmall
+	}
+	return p.Middle != "" && (above || below) && math.Abs(x.At(p.Median)-clear) > draw.TextWidth(p.Middle, true, s.Size.Text)+2*s.Size.Text
 }
 
 // named are the names of the humps with the places that they are centred on, moved a little apart

@@ -447,34 +447,18 @@ func drawVerdict(s *draw.Sheet, mark string, at draw.Point, radius float64) {
 	}
 }
 
-// mostBlock is how many rows of a group stay together.
-const mostBlock = 3
-
-// blocks are the rows that stay together: those of a group, or a part of them.
-func (o Overview) blocks() []span {
-	since := 0
-	return runsOf(len(o.Rows), func(i int) bool {
-		if o.startsGroup(i) || i-since >= mostBlock {
-			since = i
-			return true
-		}
-		return false
-	})
-}
-
 // length implements divisible: of what is as high as it must be, nothing is divided.
 func (o Overview) Len() int {
 	if o.Tall {
 		return 1
 	}
-	return len(o.blocks())
+	return len(o.Rows)
 }
 
 // Part is it with some of its parts, on the same axis.
 func (o Overview) Part(from, to int) draw.Figure {
-	blocks := o.blocks()
 	o.of = max(o.of, len(o.Rows))
-	o.Rows = o.Rows[blocks[from].from:blocks[to-1].to]
+	o.Rows = o.Rows[from:to]
 	return o
 }
 

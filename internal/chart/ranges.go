@@ -36,9 +36,9 @@ type Range struct {
 	Low, Middle, High float64
 }
 
-// check says what cannot be drawn of a range that reaches at most so far.
-func (r Range) check(kind string, most float64) error {
-	if r.Says == "" || !(-most <= r.Low && r.Low <= r.Middle && r.Middle <= r.High && r.High <= most) {
+// check says what cannot be drawn of a range, which may reach without end or not.
+func (r Range) check(kind string, endless bool) error {
+	if r.Says == "" || !(r.Low <= r.Middle && r.Middle <= r.High) || !endless && !draw.Drawable(r.Low, r.High) {
 		return draw.Wrong(kind, "%q: %v from %v to %v", r.Says, r.Middle, r.Low, r.High)
 	}
 	return nil
@@ -76,7 +76,7 @@ func (r Ranges) Check() error {
 			return draw.Wrong("ranges", "a group has no name")
 		}
 		for _, of := range g.Ranges {
-			if err := of.check("ranges", math.MaxFloat64); err != nil {
+			if err := of.check("ranges", false); err != nil {
 				return err
 			}
 		}

@@ -32,6 +32,7 @@ type Story struct {
 	Shows    string // what the bodies are, for the description; empty where there are none
 	Zone     Zone
 	Small    string  // names the zone
+	Also     string  // what else must be told; may be empty
 	Sure     string  // how sure it is; empty where that stands elsewhere
 	Bare     bool    // saying and answer stand elsewhere: the title is what the axis is of
 	Bars     []Range // over the axis of effects
@@ -60,7 +61,7 @@ func (c Story) Alt() string {
 	for _, bar := range c.Bars {
 		fmt.Fprintf(&b, " %s.", bar.Says)
 	}
-	for _, text := range []string{c.Zone.Counts, c.Sure} {
+	for _, text := range []string{c.Zone.Counts, c.Also, c.Sure} {
 		if text != "" {
 			fmt.Fprintf(&b, " %s.", words.Capital(strings.TrimSuffix(text, ".")))
 		}
@@ -80,7 +81,7 @@ func (c Story) Check() error {
 		return nil
 	}
 	for _, bar := range c.Bars {
-		if err := bar.check("story", math.MaxFloat64); err != nil {
+		if err := bar.check("story", false); err != nil {
 			return err
 		}
 	}
@@ -100,8 +101,8 @@ func (c Story) Draw(s *draw.Sheet) error {
 		s.Lines(lines, s.Body.X0, s.Body.Y0, draw.AlignLeft, true, large, s.Theme.TextColor(s.Theme.After))
 		s.Body.Y0 += draw.LineHeight(len(lines), large) + 0.8*size
 	}
-	if c.Sure != "" {
-		lines, err := s.Balance(c.Sure, false, size, s.Body.Width())
+	if below := strings.TrimSpace(c.Also + " " + c.Sure); below != "" {
+		lines, err := s.Balance(below, false, size, s.Body.Width())
 		if err != nil {
 			return err
 		}

@@ -18,7 +18,7 @@ type divisible interface {
 }
 
 // Pages divides a figure of many rows into as few as can be drawn at a size in type of
-// the full size, on the same axis. Where a single row needs smaller type, as many rows
+// the full size, on the same axis, and fills these alike. Where a single row needs smaller type, as many rows
 // stand together as can be drawn at all. What cannot be divided is its own only page.
 func Pages(f Figure, size Size) []Figure {
 	d, ok := f.(divisible)
@@ -35,14 +35,23 @@ func Pages(f Figure, size Size) []Figure {
 			break
 		}
 	}
-	var pages []divisible
-	for from := 0; from < d.Len(); {
-		to := from + 1
-		for to < d.Len() && fits(numbered(d.Part(from, to+1), 99, 99), size) {
-			to++
+	// As many rows as fit on each tell how many pages it takes; then these are filled alike, if so
+	// many rows fit there too.
+	fill := func(most func(from, page int) int) (pages []divisible) {
+		for from := 0; from < d.Len(); {
+			to := from + 1
+			for to < min(most(from, len(pages)), d.Len()) && fits(numbered(d.Part(from, to+1), 99, 99), size) {
+				to++
+			}
+			pages = append(pages, d.Part(from, to).(divisible))
+			from = to
 		}
-		pages = append(pages, d.Part(from, to).(divisible))
-		from = to
+		return pages
+	}
+	pages := fill(func(int, int) int { return d.Len() })
+	few := len(pages)
+	if even := fill(func(from, page int) int { return from + (d.Len()-from+few-page-1)/max(few-page, 1) }); len(even) == few {
+		pages = even
 	}
 	if len(pages) <= 1 {
 		return []Figure{f}

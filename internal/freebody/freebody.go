@@ -171,7 +171,7 @@ func SilhouetteOf(held *scenario.HeldBody, h *hold.Hold, caption string) (bodies
 // scale.
 func TestOf(held *scenario.HeldBody, h *hold.Hold, way person.Way, angle float64, caption string) (s bodies.Silhouette, err error) {
 	b := &HeldBody{HeldBody: held, Hold: h}
-	up, hand, along, further := limbs.Standing(b.Figure, b.fromFront(), angle)
+	up, hand, along, further := limbs.Standing(b.Figure, b.Body, b.fromFront(), angle)
 	s.Caption, s.Whole = words.NoBreak(caption), true
 	if s.Body.Body, err = limbs.Silhouette(up, b.fromFront()); err != nil {
 		return s, err
@@ -347,12 +347,13 @@ func (b *HeldBody) title(f bodies.FreeBody) (string, error) {
 	return words.NoBreak(title + ": " + strings.Join(says, ", ")), nil
 }
 
-// verb puts "carry" into the number of its subject.
+// verb is what a support or a joint does with its load, in its number. Hands on a pole pull and push,
+// and carry only a part of that.
 func verb(noun string) string {
 	switch {
-	case noun == "bottom hand": // along the arm, which is more than it carries
+	case noun == hold.SupportBottomHand:
 		return "pushes with"
-	case noun == "top hand":
+	case noun == hold.SupportTopHand:
 		return "pulls with"
 	case strings.HasSuffix(noun, "s"), strings.HasSuffix(noun, "feet"):
 		return "carry"

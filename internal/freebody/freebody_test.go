@@ -11,11 +11,13 @@ import (
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/golden"
+	"counterpoise/internal/limbs"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
+	"counterpoise/sim/statics"
 )
 
 func held(t *testing.T, name, people string, posture hold.Posture) *HeldBody {
@@ -27,6 +29,51 @@ func held(t *testing.T, name, people string, posture hold.Posture) *HeldBody {
 	population := golden.Must(anthro.Load(people))(t)
 	a := assume.Defaults()
 	return golden.Must(HoldMedianBody(h, hold.Equilibrium, posture, body.Load{}, population, &a))(t)
+}
+
+// A body that stands has its own measures, whatever its hold shows of them, and its first arm straight
+// at the angle; the hand goes further square to it.
+func TestStandingIsToScale(t *testing.T) {
+	for _, c := range []struct {
+		hold string
+		legs hold.Legs
+	}{
+		{"human-flag", hold.Legs{}}, {"human-flag", hold.LegsIn(hold.Tuck, 0)}, {"front-lever", hold.LegsIn(hold.Straddle, 0.7)}, {"side-plank", hold.Legs{}}, {"planche", hold.LegsIn(hold.AdvancedTuck, 0)},
+	} {
+		b := held(t, c.hold, "us-men", hold.Posture{Legs: c.legs})
+		body := b.Body
+		for _, angle := range []float64{0.3, 1.2, 2.4} {
+			f, hand, along, further := limbs.Standing(b.Figure, body, b.Hold.FromFront(), angle)
+			var first string
+			reach, leg := map[string]float64{}, map[string]float64{}
+			var shoulder statics.Vec
+			for _, bone := range f.Bones {
+				side, part, _ := strings.Cut(bone.Segment, " ")
+				length := bone.To.Minus(bone.From).Length()
+				switch part {
+				case "upper arm", "forearm", "hand":
+					if first == "" {
+						first, shoulder = side, bone.From
+					}
+					reach[side] += length
+				case "thigh", "shank":
+					leg[side] += length
+				}
+			}
+			for side, got := range leg {
+				if want := body.Thigh[0] + body.Shank[0]; math.Abs(got-want) > 1e-9 {
+					t.Errorf("%s: the %s leg is %.3f m long, want %.3f", c.hold, side, got, want)
+				}
+			}
+			arm := hand.Minus(shoulder)
+			if math.Abs(arm.Length()-reach[first]) > 1e-9 || math.Abs(math.Acos(-arm.Y/arm.Length())-angle) > 1e-9 {
+				t.Errorf("%s, %g: the arm is %.3f m long of %.3f, from the trunk by %.3f", c.hold, angle, arm.Length(), reach[first], math.Acos(-arm.Y/arm.Length()))
+			}
+			if square := along.X*further.X + along.Y*further.Y; math.Abs(square) > 1e-12 || math.Abs(arm.X*along.Y-arm.Y*along.X) > 1e-9 || (further.Y > 0) != (math.Sin(angle) > 0) {
+				t.Errorf("%s, %g: along %v, further %v", c.hold, angle, along, further)
+			}
+		}
+	}
 }
 
 // At a test the body stands on its feet over the floor, its head up, and a rope goes from the hand

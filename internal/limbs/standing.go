@@ -4,16 +4,17 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
 	"counterpoise/sim/statics"
 )
 
-// Standing is the body of a figure upright on its feet, its first arm straight and raised by an
+// Standing is the body of a figure, whose measures b has, upright on its feet, its first arm straight and raised by an
 // angle from the trunk: seen from the front out to its own side, seen from the side ahead. The other
 // arm hangs. The hand is that of the raised arm, along that arm's way from the shoulder, and further
 // where the hand goes if it is raised further.
-func Standing(f *hold.Figure, fromFront bool, raised float64) (up *hold.Figure, hand, along, further statics.Vec) {
+func Standing(f *hold.Figure, b *body.Columns, fromFront bool, raised float64) (up *hold.Figure, hand, along, further statics.Vec) {
 	chest := boneOf(f, hold.SegmentChest)
 	down := unit(chest.From, boneOf(f, hold.SegmentPelvis).To)
 	turned := func(p statics.Vec) statics.Vec { // about the neck, so that the trunk hangs from it
@@ -25,11 +26,13 @@ func Standing(f *hold.Figure, fromFront bool, raised float64) (up *hold.Figure, 
 		up.System.Segments[k].Centre = turned(up.System.Segments[k].Centre)
 	}
 	ahead, first := f.Facing, ""
+	// In the hold limbs may leave the plane, and hands and feet be part of what they belong to.
+	lengths := map[string]float64{"upper arm": b.UpperArm[0], "forearm": b.Forearm[0], "hand": b.Grip[0], "thigh": b.Thigh[0], "shank": b.Shank[0], "foot": b.Foot[0] - b.Heel[0]}
 	ends := map[string]statics.Vec{} // of every limb's bones so far
 	for _, b := range f.Bones {
-		length := b.To.Minus(b.From).Length()
 		b.From, b.To = turned(b.From), turned(b.To)
 		side, part, _ := strings.Cut(b.Segment, " ")
+		length := lengths[part]
 		way := statics.Vec{Y: -1}
 		switch part {
 		case "upper arm", "forearm", "hand":

@@ -98,7 +98,7 @@ const (
 	PhraseAgainstPlates // as much as was measured; where else; as much as the model says; who measured
 	PhraseHandsStay     // how much
 	PhraseWhole         // how much
-	PhrasePairs         // how many, for whom
+	PhrasePairs         // in how many, for whom each
 	PhraseOutweighed
 	PhraseOutweighedBriefly
 	PhraseInMiddle
@@ -153,7 +153,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseNotMeasured: "Offen: es hängt von Größen ab, die niemand gemessen hat", PhraseModels: "Offen: die Körpermodelle widersprechen sich", PhraseClose: "Offen: es ist zu knapp", PhraseNobody: "Offen: kaum ein simulierter Körper kann es",
 		PhraseNever: "; spürbar %s wird es nie", PhraseNeither: "; spürbar %s oder spürbar %s wird es nie",
 		PhrasePeople: "9 von 10 Menschen: %s", PhraseOfPeople: "%s, 9 von 10: %s", PhraseUnmeasured: "je nach den Unbekannten: %s",
-		PhraseHandsStay: "Bleiben die Hände, wo sie waren: %s.", PhraseWhole: "Die Haltung als Ganzes: %s.", PhrasePairs: "Von 100 Paaren, je einem aus jeder Gruppe, ist es bei %s so.",
+		PhraseHandsStay: "Bleiben die Hände, wo sie waren: %s.", PhraseWhole: "Die Haltung als Ganzes: %s.", PhrasePairs: "Von 100 Paaren, je eine Person aus jeder Gruppe, ist es bei %s so.",
 		PhraseSmall: "nicht spürbar: bis ±%s", PhraseSaid: "gilt als behauptet: %s", PhraseBefore: "vorher", PhraseAfter: "nachher",
 		PhraseBodies: "Körper in der Haltung, im selben Maßstab: %s.", PhraseHowMuch: "Wie viel %s oder %s",
 		PhraseSimulated: "%s simulierte Körper", PhraseSurveys: "Erhebungen: %s.",

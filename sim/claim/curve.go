@@ -39,7 +39,7 @@ type Curve struct {
 // MediansOf holds up the median body of one of the claim's populations under one of the
 // models that Judging lists, at those of some assumptions that are nearest to the middle of all
 // in the effect, in what it needs before the change, and in how far apart its hands are; its
-// curves tell where it would be held under the others. It needs a claim with a change.
+// curves tell where it would be held under all of them. It needs a claim with a change.
 func MediansOf(c *Claim, population, model int, assumed ...assume.Set) (*Medians, error) {
 	t, err := alone(c, population, model)
 	if err != nil {
@@ -47,6 +47,9 @@ func MediansOf(c *Claim, population, model int, assumed ...assume.Set) (*Medians
 	}
 	if c.Change == nil {
 		return nil, fault.New("change", nil, "a body is shown before and after a change")
+	}
+	if len(assumed) == 0 {
+		return nil, fault.New("assumed", 0, "a body is shown under some assumptions, found none")
 	}
 	g, in, m := t.groups[0], t.setup, t.models[0].Statics
 	medians := &Medians{Of: c.Demand}
@@ -58,18 +61,24 @@ func MediansOf(c *Claim, population, model int, assumed ...assume.Set) (*Medians
 	var need, effect, before, after []float64
 	for i := 0; i < len(assumed) && err == nil; i++ {
 		err = bench.Run(median, t.cases(g.Part, &assumed[i]), func(_ int, tile *scenario.Tile) error {
-			first, second := tile.First.Result, tile.Second.Result
-			need = append(need, only(first, medians.Of))
-			effect = append(effect, only(second, medians.Of)-only(first, medians.Of))
-			before, after = append(before, only(first, hold.HandSpacing)), append(after, only(second, hold.HandSpacing))
+			first, second := only(tile.First.Result, medians.Of), only(tile.Second.Result, medians.Of)
+			moved := second - first
+			switch {
+			case math.IsInf(first, 1) && math.IsInf(second, 1):
+				moved = 0
+			case c.inPercent() && first < math.Inf(1):
+				moved /= first
+			}
+			need, effect = append(need, first), append(effect, moved)
+			before, after = append(before, only(tile.First.Result, hold.HandSpacing)), append(after, only(tile.Second.Result, hold.HandSpacing))
 			return nil
 		})
 	}
 	if err != nil {
 		return nil, err
 	}
-	// The effect counts most: it is what words beside the body tell.
-	typical := &assumed[middleOf(need, effect, effect, effect, effect, effect, effect, before, after)]
+	const told = 6 // twice as much as all else: words beside the body tell the effect
+	typical := &assumed[middleOf(ranked{effect, told}, ranked{need, 1}, ranked{before, 1}, ranked{after, 1})]
 	// The bodies stay in the bench, which is theirs alone.
 	err = scenario.NewBench(1, t.asked, t.asked).Run(median, t.cases(g.Part, typical), func(_ int, tile *scenario.Tile) error {
 		medians.Before, err = shownOf(&tile.First, in.Hold, in.First, m, medians.Of)
@@ -83,11 +92,14 @@ func MediansOf(c *Claim, population, model int, assumed ...assume.Set) (*Medians
 	return medians, err
 }
 
-// only is a demand of the one body of a result; not a number where that is not asked, or where it
-// cannot take the posture.
+// only is a demand of the one body of a result: infinite where it cannot take the posture, and
+// not a number where that is not asked.
 func only(r *hold.Result, d hold.Demand) float64 {
-	if r.Value[d] == nil || !r.Possible[0] {
+	switch {
+	case r.Value[d] == nil:
 		return math.NaN()
+	case !r.Possible[0]:
+		return math.Inf(1)
 	}
 	return r.Value[d][0]
 }
@@ -97,7 +109,7 @@ func (c *Curve) placed(spacings []float64) {
 	if c == nil {
 		return
 	}
-	c.Spacings = slices.DeleteFunc(spacings, math.IsNaN)
+	c.Spacings = slices.DeleteFunc(spacings, func(x float64) bool { return !(x < math.Inf(1)) })
 	slices.Sort(c.Spacings)
 }
 

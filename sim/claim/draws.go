@@ -60,13 +60,6 @@ type Draws struct {
 	verdict Verdict
 	medians []float64 // see MedianAt; sorted
 	people  []float64 // quantiles over people, medians over the draws, in the claim's unit
-	each    []share   // the populations of all together
-}
-
-// share is one of several populations, and how much of all it is.
-type share struct {
-	of *Draws
-	is float64
 }
 
 // Under is what the draws say under another rule by which the changed body may place its
@@ -112,28 +105,19 @@ func (d *Draws) PeopleBins(low, high float64, bins int) []float64 {
 }
 
 // PeopleBelow returns the share of people below x, in the claim's unit: between two quantiles in
-// proportion. Of several populations together these are as many as of each, in their shares, where
-// the quantiles of all, with men above women in some draws and below in others, tell of neither.
+// proportion.
 func (d *Draws) PeopleBelow(x float64) float64 {
-	below, all := 0.0, 0.0
-	for _, share := range d.each {
-		if !math.IsNaN(share.of.PeopleAt(0)) { // somebody of them can take the posture
-			below, all = below+float64(share.is*share.of.PeopleBelow(x)), all+share.is
-		}
-	}
-	if all > 0 {
-		return below / all
-	}
+	share := 0.0
 	for k := range len(d.people) - 1 {
 		switch low, high := d.people[k], d.people[k+1]; {
 		case !(x > low): // nor where it is not known
 		case x >= high:
-			below++
+			share++
 		case !infinite(low) && !infinite(high):
-			below += (x - low) / (high - low)
+			share += (x - low) / (high - low)
 		}
 	}
-	return below / float64(len(d.people)-1)
+	return share / float64(len(d.people)-1)
 }
 
 // n is how many draws there are.
@@ -146,19 +130,30 @@ func (r *Result) Typical(model, population int) assume.Set {
 	d := r.draws
 	list := d.all(model, population)
 	k, each := middleOf(
-		numberOf(list, func(r *reading) float64 { return r.before }),
-		numberOf(list, func(r *reading) float64 { return r.after }),
-		numberOf(list, func(r *reading) float64 { return r.median }),
+		ranked{numberOf(list, func(r *reading) float64 { return r.before }), 1},
+		ranked{numberOf(list, func(r *reading) float64 { return r.after }), 1},
+		ranked{numberOf(list, func(r *reading) float64 { return r.median }), 1},
 	), len(d.points[0])
 	return d.points[k/each][k%each].set
 }
 
-// middleOf is the place that is nearest to the middle of several columns, in rank.
-func middleOf(columns ...[]float64) int {
-	off := make([]float64, len(columns[0])) // from the middle ranks, squared
-	for _, values := range columns {
-		for rank, k := range linear.Order(values) {
-			off[k] += math.Pow(float64(rank-len(values)/2), 2)
+// ranked is what draws say of one thing, a number each, and how much it counts.
+type ranked struct {
+	values []float64
+	counts float64
+}
+
+// middleOf is the draw that is nearest to the middle of several columns, in rank. Those of
+// things that are never told, which are not numbers, do not count.
+func middleOf(columns ...ranked) int {
+	off := make([]float64, len(columns[0].values)) // from the middle ranks, squared
+	for _, c := range columns {
+		if slices.ContainsFunc(c.values, math.IsNaN) {
+			continue
+		}
+		for k, rank := range linear.Ranks(c.values) {
+			d := rank - float64(len(off)-1)/2
+			off[k] += float64(c.counts * d * d)
 		}
 	}
 	return linear.MinIdx(off)
@@ -320,9 +315,6 @@ func (d *outer) agreed(l, g int, on func(*reading) bool) bool {
 func (d *outer) whole(l int, groups []Outcome) *Draws {
 	s := d.summary(l, len(groups))
 	s.Split = d.split(l)
-	for g := range groups {
-		s.each = append(s.each, share{groups[g].Draws, d.t.groups[g].Share})
-	}
 	s.NeverRises, s.NeverFalls = true, true
 	for k, g := range groups {
 		s.NeverRises, s.NeverFalls = s.NeverRises && g.Draws.NeverRises, s.NeverFalls && g.Draws.NeverFalls

@@ -103,23 +103,21 @@ func TestClaimAboutReweightedPeople(t *testing.T) {
 	}
 }
 
-// All people together are those of each population, in their shares: below no effect are more or
-// fewer than are of men and of women.
-func TestTogetherAreThoseOfEach(t *testing.T) {
-	c := aboutPeople(scenario.Group{Population: "us-men", Weight: 1}, scenario.Group{Population: "us-women", Weight: 2})
-	o := quick()
-	o.Draws = 256
-	m := golden.Must(Test(context.Background(), c, o))(t).Models[0]
-	men, women, all := m.Groups[0].Draws, m.Groups[1].Draws, m.Pooled.Draws
-	low, high := min(men.PeopleAt(0), women.PeopleAt(0)), max(men.PeopleAt(1), women.PeopleAt(1))
-	if !(low < high) {
-		t.Fatalf("from %v to %v", low, high)
-	}
-	for k := range 101 {
-		x := low + float64(k)/100*(high-low)
-		want := men.PeopleBelow(x)/3 + women.PeopleBelow(x)*2/3
-		if got := all.PeopleBelow(x); math.Abs(got-want) > 1e-12 {
-			t.Errorf("%.3f of all are below %v, %.3f of men and %.3f of women", got, x, men.PeopleBelow(x), women.PeopleBelow(x))
+// The middle is that in rank of what counts, ties in the middle of their ranks; what is told in no
+// draw counts for nothing.
+func TestMiddleOfColumns(t *testing.T) {
+	nan := math.NaN()
+	for _, c := range []struct {
+		columns []ranked
+		want    int
+	}{
+		{[]ranked{{[]float64{5, 1, 3}, 1}}, 2},
+		{[]ranked{{[]float64{7, 7, 7, 7, 7}, 6}, {[]float64{9, 8, 3, 5, 4}, 1}}, 3},             // all alike say nothing
+		{[]ranked{{[]float64{nan, nan, nan}, 6}, {[]float64{2, 1, 3}, 1}}, 0},                   // nor what is no number
+		{[]ranked{{[]float64{1, 2, 3, 4, math.Inf(1)}, 1}, {[]float64{3, 1, 0, 5, 4}, 0.1}}, 2}, // the heavier decides
+	} {
+		if got := middleOf(c.columns...); got != c.want {
+			t.Errorf("%v: %d, want %d", c.columns, got, c.want)
 		}
 	}
 }

@@ -95,10 +95,10 @@ type box struct {
 // out. What a test says of the common part is blurred by a group's own part, so the grid
 // need be no finer than that.
 const (
-	beliefNodes = 201
+	beliefNodes = 401
 	beliefReach = 8.0
 	// untestedStep is the step over the grid where there are no tests.
-	untestedStep = 2
+	untestedStep = 4
 	negligible   = 40.0
 )
 
@@ -204,8 +204,8 @@ func (b *Belief) node(k int) float64 {
 
 // weigh fills the weights of every so many nodes of the grid, and the probability of the
 // tests. To either side of where the common part is likeliest without boxes its density
-// falls, and boxes make nothing more: once negligible, it stays so. Of one box the whole
-// weight does, whose logarithm is concave in the common part, as those of a normal density
+// falls, and boxes make nothing more: once negligible, it stays so. Under one box so does the
+// weight itself, whose logarithm is concave in the common part, as those of a normal density
 // and of the probability of an interval are (Prékopa 1973).
 func (b *Belief) weigh(step int) {
 	weight, top, least := make([]float64, (beliefNodes-1)/step+1), 0.0, math.Exp(-negligible)
@@ -231,10 +231,16 @@ func (b *Belief) weigh(step int) {
 	}
 	side(middle, 1)
 	side(middle-1, -1)
-	sum := 0.0
+	// What lies within half a step of a node, where the density bends, is not the node's alone: by
+	// the second term of Taylor's series. Over all nodes that is nothing.
+	sum, before := 0.0, 0.0
 	for k, w := range weight {
-		sum += w
-		weight[k] = sum
+		next := 0.0
+		if k+1 < len(weight) {
+			next = weight[k+1]
+		}
+		sum += w + (before-2*w+next)/24
+		weight[k], before = max(sum, 0), w
 	}
 	b.weight, b.total = weight, alone.most+math.Log(sum*float64(step))
 }
@@ -369,7 +375,7 @@ func (b *Belief) Could(loads ...Load) float64 {
 	if b.untested() {
 		step = untestedStep
 	}
-	with.boxes = (&Held{Loads: loads}).atLeast(slices.Clone(b.boxes))
+	with.boxes = (&Held{Loads: loads, Most: math.Inf(1)}).atLeast(slices.Clone(b.boxes))
 	with.weigh(step)
 	return math.Exp(with.total - b.total)
 }
@@ -404,15 +410,23 @@ func (b *Belief) Quantile(g muscle.Group, p float64) float64 {
 // its common part. uniform returns numbers between 0 and 1, the ends left out;
 // a draw takes NumGroups+2 of them.
 func (b *Belief) Draw(y *[muscle.NumGroups]float64, uniform func() float64) (common float64) {
-	// Between two nodes the common part is spread evenly, half a step to either side.
 	at := float64(uniform() * b.weight[beliefNodes-1])
 	k, _ := slices.BinarySearch(b.weight, at)
-	before := 0.0
-	if k > 0 {
-		before = b.weight[k-1]
+	inside := func(k int) float64 { // the probability within half a step of a node
+		switch {
+		case k < 0 || k >= beliefNodes:
+			return 0
+		case k == 0:
+			return b.weight[0]
+		}
+		return b.weight[k] - b.weight[k-1]
 	}
-	step := b.node(1) - b.node(0)
-	common = b.node(k) + float64(step*((at-before)/(b.weight[k]-before)-0.5))
+	// There the density is a straight line, which rises by tilt over a step: of u of the probability,
+	// counted from the middle, this is the place.
+	tilt := min(max((inside(k+1)-inside(k-1))/(2*inside(k)), -2), 2)
+	u := float64((at-(b.weight[k]-inside(k)))/inside(k)) - 0.5 + tilt/8
+	within := 2 * u / (1 + math.Sqrt(max(1+float64(2*tilt*u), 0)))
+	common = b.node(k) + float64((b.node(1)-b.node(0))*within)
 	x := b.choose(common, uniform())
 	for g := range muscle.NumGroups {
 		mean, sd := b.given(g, common)

@@ -155,16 +155,46 @@ func TestBeliefAgainstBruteForce(t *testing.T) {
 	}
 }
 
-// Half of the grid would do: the probability of the tests is the same to ten digits, as
-// the sum over even steps of what is smooth and falls off to either side converges faster than
-// any power of the step.
+// Half of the grid gives the probability of the tests to ten digits, also of somebody who may be
+// trained: sums over even steps of what is smooth and falls off to either side converge faster than
+// any power of the step (Trefethen and Weideman 2014, SIAM Review 56:385; from memory).
 func TestGridIsFineEnough(t *testing.T) {
-	for _, c := range beliefCases {
-		b := golden.Must(Condition(evenSpread(), c.readings, c.held))(t)
-		total := b.total
-		if b.weigh(2); !(math.Abs(b.total-total) < 1e-10) {
-			t.Errorf("%s: %.14g on the grid, %.14g on half of it", c.name, total, b.total)
+	for _, spread := range []*Spread{evenSpread(), evenSpread().Trained()} {
+		for _, c := range beliefCases {
+			b := golden.Must(Condition(spread, c.readings, c.held))(t)
+			total := b.total
+			if b.weigh(2); !(math.Abs(b.total-total) < 1e-10) {
+				t.Errorf("%s: %.14g on the grid, %.14g on half of it", c.name, total, b.total)
+			}
 		}
+	}
+}
+
+// Draws of the common part have its spread, whatever the step of the grid: given readings of many
+// groups it is narrow, and its variance is known in closed form.
+func TestDrawsBetweenTheNodes(t *testing.T) {
+	spread := evenSpread().Trained()
+	var readings []Reading
+	precision := 1 / (spread.Common * spread.Common)
+	for g := range muscle.NumGroups {
+		readings = append(readings, Reading{g, 0.2, 0.01})
+		precision += 1 / (spread.Own[g]*spread.Own[g] + 0.01*0.01)
+	}
+	b := golden.Must(Condition(spread, readings, nil))(t)
+	if step := b.node(1) - b.node(0); step*step*precision < 0.4 {
+		t.Fatalf("a step is %g of a deviation: nothing is tested", step*math.Sqrt(precision))
+	}
+	random := rand.New(rand.NewChaCha8([32]byte{3}))
+	var y [muscle.NumGroups]float64
+	sum, square, n := 0.0, 0.0, 400_000
+	for range n {
+		x := b.Draw(&y, func() float64 { return 1 - random.Float64() - 1e-17 })
+		sum += x
+		square += x * x
+	}
+	mean := sum / float64(n)
+	if got, want := square/float64(n)-mean*mean, 1/precision; math.Abs(got/want-1) > 5*math.Sqrt(2/float64(n)) {
+		t.Errorf("variance %.6g, want %.6g", got, want)
 	}
 }
 

@@ -37,7 +37,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 )
 
-// What the dots of persons are, and whose strength it is where none was tested.
+// What the dots of persons are, whose they are, and whose strength it is where none was tested.
 const (
 	DotKey       = "Dot: best estimate. Line: likely range (9 in 10)."
 	DotPeople    = "what was measured of each, the rest drawn from people of their sex in the survey"
@@ -201,7 +201,7 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 	f.Title = name + ", " + words.Within(f.Title)
 	f.Foot = personFoot(a, m, name, false)
 	f.Foot.People = "median body of " + f.Foot.People
-	f.Foot.Assumptions += "; with all that is open: " + strings.TrimSuffix(said.AsksFor(a, m, s), ".")
+	f.Also = "With all that is open " + said.AsksFor(a, m, s)
 	return f, nil
 }
 

@@ -213,12 +213,39 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 		return p
 	}
 	p.People = humpsOf(m, &size, words.English)
+	for k := range p.People {
+		if h := &p.People[k]; h.Name != "" {
+			h.Says = words.Capital(h.Says)
+		}
+	}
 	p.Spread, p.Middle = spreadOf(r, d, &size, said.HardlyChanges), "middle: "+size.Compared(*d.InUnit.P50)
-	p.Shares, p.Edges = d.PeopleBins(low, high, bins), make([]float64, bins+1)
+	p.Shares, p.Edges = peopleIn(r, m, low, high, len(p.People) > 1), make([]float64, bins+1)
 	for k := range p.Edges {
 		p.Edges[k] = low + float64(float64(k)/bins*(high-low))
 	}
 	return p
+}
+
+// peopleIn is how people spread over equal bins: as in the middle draw of all, or, where some lie
+// apart from others, as in that of each. Draws that put men above women and such that put them below
+// have a middle that is neither men's nor women's.
+func peopleIn(r *outcome.Result, m *outcome.ModelResult, low, high float64, apart bool) []float64 {
+	if !apart {
+		return m.Pooled.Draws.PeopleBins(low, high, bins)
+	}
+	shares, all := make([]float64, bins), 0.0
+	for g := range m.Groups {
+		o := &m.Groups[g]
+		counts := r.Claim.People[g].Weight * float64(o.N) / float64(o.N+o.Excluded)
+		all += counts
+		for k, share := range o.Draws.PeopleBins(low, high, bins) {
+			shares[k] += counts * share
+		}
+	}
+	for k := range shares {
+		shares[k] /= all
+	}
+	return shares
 }
 
 // humpsOf says where nine in ten of a model's people are: of all, or of each where at most a quarter
@@ -242,7 +269,7 @@ func humpsOf(m *outcome.ModelResult, size *said.ClaimSizes, l words.Language) (h
 	}
 	for _, g := range sorted {
 		name := l.Sexes(g.People)
-		add(name, g.Draws, words.PhraseOfPeople, words.Capital(name))
+		add(name, g.Draws, words.PhraseOfPeople, name)
 	}
 	return humps
 }
@@ -561,7 +588,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 				line.Low, line.High = 0, 0 // set, or not known
 			}
 			line.Best.Label = words.NoBreak("hands " + words.Rough(k.BestSpacing, units.Length, words.Metric) + " apart")
-			if name == "before" && of.Of != hold.Difficulty && c.Change.Arms == nil && slices.Min(k.Demand) < 0.995*k.Best {
+			if name == "before" && of.Of != hold.Difficulty && slices.Min(k.Demand) < 0.995*k.Best {
 				name += ", where the hold is easiest" // which is not where it asks least
 			}
 			line.Says, line.At = name+": "+axis.write(scale(k.Best)), words.OneLine(words.Rough(k.BestSpacing, units.Length, words.Metric))
@@ -595,7 +622,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 	}
 	f.XLabel = "Centimetres between the hands"
 	f.Foot = foot(r, peopleNames(r), m.Name)
-	f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "of a typical draw of the unknowns, which nobody has measured"
+	f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "a typical draw of the unknowns, which nobody has measured"
 	return f, nil
 }
 

@@ -225,7 +225,7 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 	}
 	s := chart.Story{
 		Saying: words.NoBreak(said.Saying(c, l)), Answer: said.InOneSentence(r, l), Zone: zone,
-		Small: words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))), Language: l.String(), Sure: strings.TrimSpace(said.AlsoBriefly(r, l) + " " + said.SureBriefly(r, l)),
+		Small: words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))), Language: l.String(), Also: said.AlsoBriefly(r, l), Sure: said.SureBriefly(r, l),
 		Foot: foot(r, peopleNames(r), everyModelIn(r)), Found: found,
 	}
 	if !draw.Writable(s.Saying) {

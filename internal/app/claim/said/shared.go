@@ -346,43 +346,53 @@ func SureBriefly(r *outcome.Result, l words.Language) string {
 }
 
 // AlsoBriefly is what else a picture of a claim must tell, lest it mislead: what it is with the hands
-// where they were, where that is something else; what the hold as a whole asks, of a claim about
-// something in it; and in how many pairs of a contrast it is so.
+// where they were, where that is something else; how hard the hold as a whole gets, beside a force or
+// a moment in it; and in how many pairs of a contrast it is so, under the first model.
 func AlsoBriefly(r *outcome.Result, l words.Language) string {
-	var parts []string
-	tell := func(p words.Phrase, of outcome.Summary, size *ClaimSizes) {
-		if of.P5 != nil && of.P50 != nil && of.P95 != nil && math.Abs(*of.P50) >= size.Little {
-			parts = append(parts, l.Say(p, l.Effect(size.Between(*of.P5, *of.P95))))
-		}
-	}
 	if r.Claim.Contrast != nil {
-		var whom []string
-		for i := range r.Contrast {
-			if so := r.Contrast[i].Draws.Greater.P50; so != nil {
-				n := ofHundred(*so)
-				if r.Claim.Expect == claim.Decrease {
-					n = ofHundred(1 - *so)
-				}
-				if len(r.Contrast) > 1 {
-					n += l.Say(words.PhraseFor, l.Sexes(r.Contrast[i].People))
-				}
-				whom = append(whom, n)
-			}
-		}
-		if len(whom) > 0 && r.Claim.Expect != claim.None {
-			parts = append(parts, l.Say(words.PhrasePairs, l.And(whom)))
-		}
-	} else {
-		m := &r.Models[0]
+		return inPairs(r, l)
+	}
+	var parts []string
+	for i := range r.Models {
+		m := &r.Models[i]
 		d, own := m.Pooled.Draws, SizesOf(r.Claim, m.Model.Statics)
-		if stay := d.Under[scenario.SameSpacing.String()].Effect; stay.P5 != nil && stay.P95 != nil && d.InUnit.P5 != nil && d.InUnit.P95 != nil && own.Between(*stay.P5, *stay.P95) != own.Between(*d.InUnit.P5, *d.InUnit.P95) {
+		tell := func(p words.Phrase, of outcome.Summary, size *ClaimSizes) {
+			text := l.Say(p, l.Effect(size.Between(*of.P5, *of.P95)))
+			if len(r.Models) > 1 {
+				text = words.Capital(m.Name) + ": " + text
+			}
+			parts = append(parts, text)
+		}
+		known := func(of outcome.Summary) bool { return of.P5 != nil && of.P95 != nil }
+		if stay := d.Under[scenario.SameSpacing.String()].Effect; known(stay) && known(d.InUnit) && own.Between(*stay.P5, *stay.P95) != own.Between(*d.InUnit.P5, *d.InUnit.P95) {
 			tell(words.PhraseHandsStay, stay, &own)
 		}
-		if d.Difficulty != nil {
+		if d.Difficulty != nil && known(*d.Difficulty) {
 			tell(words.PhraseWhole, *d.Difficulty, &ClaimSizes{words.SizesOf(hold.Difficulty, m.Model.Statics)})
 		}
 	}
 	return strings.Join(parts, " ")
+}
+
+// inPairs is in how many of a hundred pairs a contrast is so; empty where nothing is said to be.
+func inPairs(r *outcome.Result, l words.Language) string {
+	rows := slices.DeleteFunc(slices.Clone(r.Contrast), func(c outcome.ContrastResult) bool {
+		return c.Model != r.Contrast[0].Model || c.Draws.Greater.P50 == nil
+	})
+	if len(rows) == 0 || r.Claim.Expect == claim.None {
+		return ""
+	}
+	told := make([]string, len(rows))
+	for i, c := range rows {
+		share := *c.Draws.Greater.P50
+		if r.Claim.Expect == claim.Decrease {
+			share = 1 - share
+		}
+		if told[i] = ofHundred(share); len(rows) > 1 {
+			told[i] += l.Say(words.PhraseFor, l.Sexes(c.People))
+		}
+	}
+	return l.Say(words.PhrasePairs, l.And(told))
 }
 
 // ofHundred is a share as so many of a hundred; all of them where it is all.

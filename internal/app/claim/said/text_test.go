@@ -450,3 +450,47 @@ func TestWhom(t *testing.T) {
 		}
 	}
 }
+
+// Beside its answer a picture tells what the same is with the hands where they were, how hard the
+// hold as a whole gets, and in how many pairs a contrast is so: in the direction that is claimed, of
+// the first model, and of whom where there are several.
+func TestAlsoBriefly(t *testing.T) {
+	ends := func(low, middle, high float64) outcome.Summary {
+		return outcome.Summary{P5: new(low), P50: new(middle), P95: new(high)}
+	}
+	change := func(demand hold.Demand, d *outcome.Draws) *outcome.Result {
+		c := &claim.Claim{Demand: demand, Expect: claim.Increase, Matters: claim.Threshold{Share: 0.01}}
+		c.Hold = hold.HumanFlag
+		return &outcome.Result{Claim: c, Models: []outcome.ModelResult{{Name: "equilibrium", Pooled: outcome.Outcome{Draws: d}}}}
+	}
+	contrast := func(expect claim.Direction, people ...string) *outcome.Result {
+		c := &claim.Claim{Demand: hold.Difficulty, Expect: expect, Contrast: &claim.Contrast{By: anthro.Of(anthro.Stature), Share: 1.0 / 3}}
+		r := &outcome.Result{Claim: c}
+		for k, model := range []string{"equilibrium", "two-condition"} {
+			for g, name := range people {
+				r.Contrast = append(r.Contrast, outcome.ContrastResult{Model: model, People: name, Draws: &outcome.Draws{Greater: ends(0.5, 0.57+0.1*float64(k)-0.06*float64(g), 0.7)}})
+			}
+		}
+		return r
+	}
+	stay := map[string]outcome.Under{scenario.SameSpacing.String(): {Effect: ends(0.1, 6.5, 10)}}
+	difficulty := ends(6.2, 29, 76)
+	for _, c := range []struct {
+		r    *outcome.Result
+		l    words.Language
+		want string
+	}{
+		{change(hold.Difficulty, &outcome.Draws{InUnit: ends(-0.2, 0.4, 1.5), Under: stay}), words.English, "With the hands where they were: 0.1 to 10 % harder."},
+		{change(hold.Difficulty, &outcome.Draws{InUnit: ends(0.1, 6.5, 10), Under: stay}), words.English, ""}, // the same
+		{change(hold.Difficulty, &outcome.Draws{InUnit: ends(-0.2, 0.4, 1.5)}), words.English, ""},
+		{change(hold.RequiredForce, &outcome.Draws{InUnit: ends(-27, -0.4, 16), Difficulty: &difficulty}), words.English, "The hold as a whole: 6.2 to 76 % harder."},
+		{change(hold.RequiredForce, &outcome.Draws{InUnit: ends(-27, -0.4, 16), Difficulty: &difficulty}), words.German, "Die Haltung als Ganzes: 6,2 bis 76 % schwerer."},
+		{contrast(claim.Increase, "us-men", "us-women"), words.English, "Of 100 pairs, one from each group, it is so in 57 for men and 51 for women."},
+		{contrast(claim.Decrease, "us-men"), words.English, "Of 100 pairs, one from each group, it is so in 43."},
+		{contrast(claim.None, "us-men"), words.English, ""},
+	} {
+		if got := strings.ReplaceAll(AlsoBriefly(c.r, c.l), "\u00a0", " "); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
