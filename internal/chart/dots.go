@@ -51,6 +51,7 @@ type DotPanel struct {
 type Dot struct {
 	Value, Low, High, Before float64
 	Whole                    [2]float64
+	Hollow                   bool // it is of another kind than the full ones, as the key says
 	Text                     string
 	Range                    string // Low to High, for the description; may be empty
 	Was                      string // Before, for the description; may be empty
@@ -466,6 +467,9 @@ func (d Dots) dot(s *draw.Sheet, x draw.Scale, y float64, dot Dot, end, size flo
 		s.Disc(t.Background, ring, small-1.2*s.Size.Thin)
 	}
 	draw.Shapes[k](s, c, at, radius)
+	if dot.Hollow {
+		s.Disc(t.Background, at, 0.6*radius)
+	}
 }
 
 // whisker draws a range over what lies there: a thin line with its ends across it, on a thin rim of

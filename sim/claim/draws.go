@@ -152,7 +152,7 @@ func middleOf(columns ...ranked) int {
 			continue
 		}
 		for k, rank := range linear.Ranks(c.values) {
-			d := rank - float64(len(off)-1)/2
+			d := rank - float64(float64(len(off)-1)/2)
 			off[k] += float64(c.counts * d * d)
 		}
 	}

@@ -424,7 +424,7 @@ func (b *Belief) Draw(y *[muscle.NumGroups]float64, uniform func() float64) (com
 	// There the density is a straight line, which rises by tilt over a step: of u of the probability,
 	// counted from the middle, this is the place.
 	tilt := min(max((inside(k+1)-inside(k-1))/(2*inside(k)), -2), 2)
-	u := float64((at-(b.weight[k]-inside(k)))/inside(k)) - 0.5 + tilt/8
+	u := float64((at-(b.weight[k]-inside(k)))/inside(k)) - 0.5 + float64(tilt/8)
 	within := 2 * u / (1 + math.Sqrt(max(1+float64(2*tilt*u), 0)))
 	common = b.node(k) + float64((b.node(1)-b.node(0))*within)
 	x := b.choose(common, uniform())

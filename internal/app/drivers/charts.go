@@ -145,7 +145,9 @@ func (d *Drivers) wholeWords(b *chart.ShareBars) string {
 		if share := b.Whole[of]; share > 0 {
 			how := words.Whole(share)
 			if parts == nil {
-				how += " of the spread of " + words.Label(d.Of)
+				if how += " of the spread of " + words.Label(d.Of); d.Of.Unit == "BW" {
+					how += " in body weights" // heavy people's is larger by their weight, which is no part of it
+				}
 			}
 			parts = append(parts, how+" is "+says[of])
 		}

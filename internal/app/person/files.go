@@ -446,12 +446,14 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 	}
 	f, least := dotsOf(named, func(p together) chart.Dot {
 		x, ok := TimesStrength(p.m)
-		return DotOf(x, ok, 1, func(x float64) string { return words.Times(x) + " times" })
+		dot := DotOf(x, ok, 1, func(x float64) string { return words.Times(x) + " times" })
+		dot.Hollow = tested && p.a.Person.Tests == nil
+		return dot
 	})
 	f.Axis, f.Key = "Strength needed ÷ an untrained person’s", DotKey+UntrainedKey
 	if tested {
 		f.Axis = "Strength needed ÷ own strength; of those not tested, an untrained person’s"
-		f.Key = DotKey + " Strength of those not tested: that of an untrained person of that sex, size and age, estimated, not validated."
+		f.Key = DotKey + " Hollow: not tested; the strength is that of an untrained person of that sex, size and age, estimated, not validated."
 	}
 	f.Less, f.More, f.Around = "enough", "not enough", 1
 	if least != nil {

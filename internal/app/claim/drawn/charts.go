@@ -239,7 +239,7 @@ func peopleIn(r *outcome.Result, m *outcome.ModelResult, low, high float64, apar
 		counts := r.Claim.People[g].Weight * float64(o.N) / float64(o.N+o.Excluded)
 		all += counts
 		for k, share := range o.Draws.PeopleBins(low, high, bins) {
-			shares[k] += counts * share
+			shares[k] += float64(counts * share)
 		}
 	}
 	for k := range shares {

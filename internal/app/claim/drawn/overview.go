@@ -95,10 +95,11 @@ func overviewTitle(results []*outcome.Result) string {
 		return quoted(results[0].Claim) + ": " + said.Came(results[0])
 	}
 	var parts []string
-	counted, apart := map[string]int{}, 0
+	counted := map[string]int{}
+	var apart []*outcome.Result
 	for _, r := range results {
 		if said.Apart(r) != nil {
-			apart++
+			apart = append(apart, r)
 		} else {
 			counted[words.Verdict(r.Verdict).Kind]++
 		}
@@ -109,8 +110,12 @@ func overviewTitle(results []*outcome.Result) string {
 			delete(counted, v.Kind)
 		}
 	}
-	if apart > 0 {
-		parts = append(parts, words.Tallied(apart, words.Differs))
+	switch len(apart) {
+	case 0:
+	case 1:
+		parts = append(parts, "1\u00a0is "+said.Came(apart[0]))
+	default:
+		parts = append(parts, words.Tallied(len(apart), words.Differs))
 	}
 	return fmt.Sprintf("Of %d\u00a0sayings %s", len(results), words.And(parts))
 }
