@@ -374,7 +374,8 @@ func AlsoBriefly(r *outcome.Result, l words.Language) string {
 	return strings.Join(parts, " ")
 }
 
-// inPairs is in how many of a hundred pairs a contrast is so; empty where nothing is said to be.
+// inPairs is in how many of a hundred pairs a contrast is so, and from how many to how many by what
+// nobody has measured; empty where nothing is said to be.
 func inPairs(r *outcome.Result, l words.Language) string {
 	rows := slices.DeleteFunc(slices.Clone(r.Contrast), func(c outcome.ContrastResult) bool {
 		return c.Model != r.Contrast[0].Model || c.Draws.Greater.P50 == nil
@@ -384,11 +385,15 @@ func inPairs(r *outcome.Result, l words.Language) string {
 	}
 	told := make([]string, len(rows))
 	for i, c := range rows {
-		share := *c.Draws.Greater.P50
+		low, middle, high := *c.Draws.Greater.P5, *c.Draws.Greater.P50, *c.Draws.Greater.P95
 		if r.Claim.Expect == claim.Decrease {
-			share = 1 - share
+			low, middle, high = 1-high, 1-middle, 1-low
 		}
-		if told[i] = ofHundred(share); len(rows) > 1 {
+		told[i] = ofHundred(middle)
+		if from, to := ofHundred(low), ofHundred(high); from != to {
+			told[i] += l.Effect(" (" + words.Interval(from, to) + ")")
+		}
+		if len(rows) > 1 {
 			told[i] += l.Say(words.PhraseFor, l.Sexes(c.People))
 		}
 	}

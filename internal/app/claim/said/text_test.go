@@ -468,7 +468,7 @@ func TestAlsoBriefly(t *testing.T) {
 		r := &outcome.Result{Claim: c}
 		for k, model := range []string{"equilibrium", "two-condition"} {
 			for g, name := range people {
-				r.Contrast = append(r.Contrast, outcome.ContrastResult{Model: model, People: name, Draws: &outcome.Draws{Greater: ends(0.5, 0.57+0.1*float64(k)-0.06*float64(g), 0.7)}})
+				r.Contrast = append(r.Contrast, outcome.ContrastResult{Model: model, People: name, Draws: &outcome.Draws{Greater: ends(0.5, 0.57+0.1*float64(k)-0.06*float64(g), 0.72)}})
 			}
 		}
 		return r
@@ -485,8 +485,9 @@ func TestAlsoBriefly(t *testing.T) {
 		{change(hold.Difficulty, &outcome.Draws{InUnit: ends(-0.2, 0.4, 1.5)}), words.English, ""},
 		{change(hold.RequiredForce, &outcome.Draws{InUnit: ends(-27, -0.4, 16), Difficulty: &difficulty}), words.English, "The hold as a whole: 6.2 to 76 % harder."},
 		{change(hold.RequiredForce, &outcome.Draws{InUnit: ends(-27, -0.4, 16), Difficulty: &difficulty}), words.German, "Die Haltung als Ganzes: 6,2 bis 76 % schwerer."},
-		{contrast(claim.Increase, "us-men", "us-women"), words.English, "Of 100 pairs, one from each group, it is so in 57 for men and 51 for women."},
-		{contrast(claim.Decrease, "us-men"), words.English, "Of 100 pairs, one from each group, it is so in 43."},
+		{contrast(claim.Increase, "us-men", "us-women"), words.English, "Of 100 pairs, one from each group, it is so in 57 (50 to 72) for men and 51 (50 to 72) for women."},
+		{contrast(claim.Decrease, "us-men"), words.English, "Of 100 pairs, one from each group, it is so in 43 (28 to 50)."},
+		{contrast(claim.Increase, "us-men"), words.German, "Von 100 Paaren, je eine Person aus jeder Gruppe, ist es bei 57 (50 bis 72) so."},
 		{contrast(claim.None, "us-men"), words.English, ""},
 	} {
 		if got := strings.ReplaceAll(AlsoBriefly(c.r, c.l), "\u00a0", " "); got != c.want {
