@@ -331,6 +331,15 @@ async function dragFlow(page, way, where) {
 }
 
 async function whatIfFlow(page, way, where) {
+  // An answer that comes meanwhile leaves the field that is typed in, and what is typed.
+  const arms = await page.locator('#change-arm_length-number').elementHandle();
+  await page.fill('#f-person-measurements-mass', '62');
+  await arms.focus();
+  await arms.fill('1,');
+  await settled(page);
+  check(await arms.evaluate((n) => n.isConnected && n === document.activeElement && n.value === '1,'), `${where}: an answer takes away the field that is typed in`);
+  await arms.fill('0');
+  await page.fill('#f-person-measurements-mass', '61');
   await settled(page); // what is still to come would move the sliders under a finger
   await way.slide(page, '#change-arm_length', 0.8);
   await page.waitForSelector('#change-words');

@@ -75,7 +75,7 @@ function changed(typing) {
 // refresh asks anew; early is a question that was asked before the page was drawn.
 async function refresh(early) {
   document.body.classList.remove('has-card'); // until there is one of this body
-  whatIf.draw();
+  whatIf.follow();
   if (sayings) sayings.follow(state.hold);
   const request = {person: person(state)};
   performance.mark('asked');

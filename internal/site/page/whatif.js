@@ -13,9 +13,21 @@ const typed = (x, unit) => `${x} ${unit}`;
 
 export class WhatIf {
   constructor(catalogue, state, changed) {
-    Object.assign(this, {catalogue, state, changed});
+    Object.assign(this, {catalogue, state, changed: () => { this.shown = this.key(); changed(); }});
     byId('change').addEventListener('submit', (e) => e.preventDefault());
     this.draw();
+  }
+
+  // key is what the fields show.
+  key() {
+    const {units, hold, change, masses, loads} = this.state;
+    return JSON.stringify([units, hold, change, masses, loads]);
+  }
+
+  // follow draws the fields anew where they show something else than the state has: those
+  // that do not change stay under the finger that moves them.
+  follow() {
+    if (this.shown !== this.key()) this.draw();
   }
 
   draw() {
@@ -68,6 +80,7 @@ export class WhatIf {
       s.loads.length > 0 && s.loads.length < 4 ? el('button', {type: 'button', class: 'quiet', onclick: () => { s.loads.push({}); this.draw(); byId(`load-${s.loads.length - 1}-point`).focus(); }}, 'Another load') : null,
       legs),
       el('button', {type: 'button', class: 'quiet', id: 'change-none', onclick: () => { s.change = {}; s.masses = []; s.loads = []; this.draw(); this.changed(); byId('change-none').focus(); }}, 'Back to no change'));
+    this.shown = this.key();
   }
 
   // slider is a range with a number beside it, in the unit shown.
