@@ -551,7 +551,7 @@ func (f FreeBody) drawDimension(s *draw.Sheet, place *draw.Placer, v View, d Dim
 		if place.IsTaken(middle) {
 			continue
 		}
-		if cost := place.Length(middle)/size + 0.4*math.Abs(out); cost < best-draw.Tie {
+		if cost := place.Length(middle, math.Inf(1))/size + 0.4*math.Abs(out); cost < best-draw.Tie {
 			best, from, to = cost, p, q
 		}
 	}

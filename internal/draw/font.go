@@ -53,66 +53,77 @@ func lettersOf(bold bool) *letters {
 
 // measured are the regular and the bold face's letters as far as they were measured.
 var measured = [2]*letters{
-	{bold: false, alone: map[rune]int{}, pairs: map[[2]rune]int{}},
-	{bold: true, alone: map[rune]int{}, pairs: map[[2]rune]int{}},
+	{bold: false, pairs: map[[2]rune]int{}},
+	{bold: true, pairs: map[[2]rune]int{}},
 }
 
-// letters keeps the widths of letters and what each adds after another, which kerning
-// moves it to or from, in whole units of the font. A layout that is tried in many ways
-// measures the same text again and again, and looking kerning up takes most of its time.
+// letters keeps what each letter adds to the width of a line after the one before it, in
+// whole units of the font: its own width, which kerning changes. A layout that is tried in
+// many ways measures the same text again and again.
 type letters struct {
 	bold  bool
 	mutex sync.RWMutex
-	alone map[rune]int
-	pairs map[[2]rune]int
+	plain [128][128]int16 // of ASCII: one more than what is added, 0 where not yet measured
+	pairs map[[2]rune]int // of others
 }
+
+// first stands before a line's first letter.
+const first rune = 0
 
 // width is the width of one line of text of size 1.
 func (l *letters) width(s string) float64 {
+	width, _ := l.measure(s, 1, math.Inf(1))
+	return width
+}
+
+// measure adds letters up to the width of a text of a size, as long as it is within
+// most: fits is how many bytes of the text that is.
+func (l *letters) measure(s string, size, most float64) (width float64, fits int) {
 	f := Face(l.bold)
 	scale := f.Font.Size.Points() / float64(f.Face.UnitsPerEm())
+	sum, before := 0, first
 	l.mutex.RLock()
-	sum, known := l.sum(s)
-	l.mutex.RUnlock()
-	if !known {
-		l.mutex.Lock()
-		l.learn(s, func(s string) int { return int(math.Round(f.Width(s).Points() / scale)) })
-		sum, _ = l.sum(s)
-		l.mutex.Unlock()
-	}
-	return float64(sum) * scale
-}
-
-// sum adds a text up; known is whether all of it was learned.
-func (l *letters) sum(s string) (sum int, known bool) {
-	before := rune(-1)
-	known = true
-	for _, r := range s {
-		var units int
-		if before < 0 {
-			units, known = l.alone[r]
-		} else {
-			units, known = l.pairs[[2]rune{before, r}]
-		}
+	defer l.mutex.RUnlock()
+	for i, r := range s {
+		units, known := l.added(before, r)
 		if !known {
-			return 0, false
+			l.mutex.RUnlock()
+			units = l.learn(before, r, func(s string) int { return int(math.Round(f.Width(s).Points() / scale)) })
+			l.mutex.RLock()
 		}
-		sum, before = sum+units, r
+		if sum += units; float64(sum)*scale*size > most {
+			return width, i
+		}
+		width, before = float64(sum)*scale*size, r
 	}
-	return sum, true
+	return width, len(s)
 }
 
-// learn measures what sum needs for a text.
-func (l *letters) learn(s string, measure func(string) int) {
-	before := rune(-1)
-	for _, r := range s {
-		if before < 0 {
-			l.alone[r] = measure(string(r))
-		} else {
-			l.pairs[[2]rune{before, r}] = measure(string([]rune{before, r})) - measure(string(before))
-		}
-		before = r
+// added is what a letter adds after another, and whether that was measured.
+func (l *letters) added(before, r rune) (units int, known bool) {
+	if uint32(before|r) < 128 {
+		more := l.plain[before][r]
+		return int(more) - 1, more != 0
 	}
+	units, known = l.pairs[[2]rune{before, r}]
+	return units, known
+}
+
+// learn measures what a letter adds after another.
+func (l *letters) learn(before, r rune, measure func(string) int) (units int) {
+	if before == first {
+		units = measure(string(r))
+	} else {
+		units = measure(string([]rune{before, r})) - measure(string(before))
+	}
+	l.mutex.Lock()
+	defer l.mutex.Unlock()
+	if uint32(before|r) < 128 {
+		l.plain[before][r] = int16(units) + 1
+	} else {
+		l.pairs[[2]rune{before, r}] = units
+	}
+	return units
 }
 
 // Ascent and descent are the font's reach above and below the base line as
@@ -217,27 +228,27 @@ func (s *Sheet) broken(text string, bold bool, size, width float64) string {
 	}
 	var parts []string
 	for _, w := range WordsOf(text) {
-		if TextWidth(w, bold, size) > width {
+		_, fits := lettersOf(bold).measure(w, size, width)
+		if fits < len(w) {
 			w = strings.ReplaceAll(w, " ", "\u00a0") // what is parted here stays so
+			_, fits = lettersOf(bold).measure(w, size, width)
 		}
-		for TextWidth(w, bold, size) > width {
-			cut, soft := 0, 0
+		for fits < len(w) {
+			if fits == 0 {
+				break // not even one letter has room
+			}
+			cut := fits
 			for i, r := range w {
-				if i > 0 && TextWidth(w[:i], bold, size) > width {
+				if i > fits {
 					break
 				}
-				if cut = i; r == '\u00a0' || i > 0 && w[i-1] == '-' {
-					soft = i
+				if i > 0 && (r == '\u00a0' || w[i-1] == '-') {
+					cut = i
 				}
-			}
-			if soft > 0 {
-				cut = soft
-			}
-			if cut == 0 {
-				break // not even one letter has room
 			}
 			parts = append(parts, w[:cut])
 			w = strings.TrimPrefix(w[cut:], "\u00a0")
+			_, fits = lettersOf(bold).measure(w, size, width)
 		}
 		parts = append(parts, w)
 	}

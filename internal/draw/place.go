@@ -92,10 +92,10 @@ func (p *Placer) Label(text string, anchors []Point, gap float64, bold bool, siz
 					continue
 				}
 				start := at.start(a, gap)
-				if at.reach > 0.8*gap && p.overLabel(start, at.near, a) || p.Clear && p.Length(at.box) > 0 {
+				if at.reach > 0.8*gap && p.overLabel(start, at.near, a) || p.Clear && p.Length(at.box, 0) > 0 {
 					continue
 				}
-				if cost += 8 * p.Length(at.box.Grow(0.2*size)) / size; cost >= best {
+				if cost += 8 * p.Length(at.box.Grow(0.2*size), (best+Tie-cost)*size/8) / size; cost >= best {
 					continue
 				}
 				cost += 2 * p.crossings(start, at.near)
@@ -161,10 +161,12 @@ func (p *Placer) overLabel(a, b, anchor Point) bool {
 	return false
 }
 
-// Length is the weighted length of line inside the box.
-func (p *Placer) Length(box Rect) float64 {
+// Length is the weighted length of line inside the box, as far as it matters: of what is
+// more than most only so much.
+func (p *Placer) Length(box Rect, most float64) float64 {
 	sum := 0.0
-	for _, line := range p.lines {
+	for i := range p.lines {
+		line := &p.lines[i]
 		if !line.near(box) {
 			continue
 		}
@@ -173,7 +175,9 @@ func (p *Placer) Length(box Rect) float64 {
 				continue
 			}
 			if a, b, ok := ClipSegment(line.points[i-1], line.points[i], box); ok {
-				sum += line.weight * math.Hypot(b.X-a.X, b.Y-a.Y)
+				if sum += line.weight * math.Hypot(b.X-a.X, b.Y-a.Y); sum > most {
+					return sum
+				}
 			}
 		}
 	}

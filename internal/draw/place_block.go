@@ -32,7 +32,7 @@ func (p *Placer) Block(ways [][]string, own, anchors []Point, gap float64, bold 
 					if price >= best {
 						continue
 					}
-					if price += 3 * p.Length(at.box.Grow(0.25*size)) / size; price >= best || p.reaching(at.box.Grow(0.15*size), hard, nil) > 0 {
+					if price += 3 * p.Length(at.box.Grow(0.25*size), (best+Tie-price)*size/3) / size; price >= best || p.reaching(at.box.Grow(0.15*size), hard, nil) > 0 {
 						continue
 					}
 					price += 1.5 * float64(p.reaching(at.box.Grow(0.8*size), 2, own))
@@ -82,7 +82,7 @@ func (p *Placer) alongside(a, b Point, distance float64) float64 {
 	for k := range int(steps) {
 		t := (float64(k) + 0.5) / steps
 		at := Point{a.X + t*(b.X-a.X), a.Y + t*(b.Y-a.Y)}
-		sum += p.Length(Rect{at.X, at.Y, at.X, at.Y}.Grow(distance))
+		sum += p.Length(Rect{at.X, at.Y, at.X, at.Y}.Grow(distance), math.Inf(1))
 	}
 	return sum
 }

@@ -7,6 +7,7 @@
 package survey
 
 import (
+	"bufio"
 	"compress/gzip"
 	"crypto/sha256"
 	"encoding/csv"
@@ -79,12 +80,12 @@ func readRaw(folder, name, origin string) (raw, error) {
 		return raw{}, err
 	}
 	defer file.Close()
-	var from io.Reader = file
+	var from io.Reader = bufio.NewReader(file) // xz asks for one byte at a time
 	switch filepath.Ext(name) {
 	case ".gz":
-		from, err = gzip.NewReader(file)
+		from, err = gzip.NewReader(from)
 	case ".xz":
-		from, err = xz.NewReader(file)
+		from, err = xz.NewReader(from)
 	}
 	if err != nil {
 		return raw{}, fmt.Errorf("%s: %w", name, err)

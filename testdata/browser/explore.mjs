@@ -28,11 +28,12 @@ const parts = option('parts', 'flows,first,looks,times,rest').split(',');
 const axeSource = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 if (shots) await mkdir(shots, {recursive: true});
 
-let failures = 0, checks = 0;
+const failed = [];
+let checks = 0;
 function check(ok, what) {
   checks++;
   if (!ok) {
-    failures++;
+    failed.push(what);
     console.log('FAILED  ' + what);
   }
 }
@@ -469,13 +470,17 @@ async function sayingsFlow(page, way, where) {
   }
 }
 
+// The browser has one clipboard for all its pages: one copies and reads at a time.
+let clipboard = Promise.resolve();
+const alone = (f) => (clipboard = clipboard.catch(() => {}).then(f));
+
 async function shareFlow(page, base, way, where, options) {
-  const copied = async () => {
+  const copied = () => alone(async () => {
     await page.evaluate(() => { document.querySelector('#shared').textContent = ''; });
     await way.press(page, '#copy');
     await page.waitForFunction(() => document.querySelector('#shared').textContent !== '');
     return page.evaluate(() => navigator.clipboard.readText());
-  };
+  });
   // Neither the address nor a link tells anything of a person unless that is asked for.
   const personal = /168|61|172|sex|female|measurements|hands=|tests|scan|load/;
   const plain = await copied();
@@ -737,7 +742,8 @@ try {
     if (!option('site', '')) await run('explore', '--static', site);
     servers.wasm = await serveFolder(site);
   }
-  for (const [name, {base}] of Object.entries(servers)) {
+  // What is served and what is computed in the browser at the same time: most of a flow is waiting.
+  await Promise.all(Object.entries(servers).map(async ([name, {base}]) => {
     for (const [width, height] of [[360, 740], [768, 1024], [1280, 800]].filter(([width]) => parts.includes('flows') && widths.includes(width))) {
       for (const [input, way] of Object.entries(ways)) {
         if ((name === 'wasm' || !everyInput) && ({360: 'touch', 768: 'keyboard', 1280: 'mouse'})[width] !== input) continue;
@@ -745,18 +751,19 @@ try {
         const options = {width, height, touch: input === 'touch'};
         const {page, context} = await open(base, {...options, where});
         for (const [flow, steps] of Object.entries({ask: askFlow, drag: dragFlow, reason: reasonFlow, 'what if': whatIfFlow, 'second person': secondFlow, card: cardFlow, sayings: sayingsFlow, share: (p, w, x) => shareFlow(p, base, w, x, options), forget: forgetFlow})) {
-          const before = failures;
           try {
             await steps(page, way, `${where} ${flow}`);
           } catch (error) {
             check(false, `${where} ${flow}: ${error.message.split('\n').slice(0, 3).join(' ')}`);
           }
-          console.log(`${failures === before ? 'ok' : 'FAILED'}      ${where} ${flow}`);
+          console.log(`${failed.some((what) => what.startsWith(`${where} ${flow}`)) ? 'FAILED' : 'ok'}      ${where} ${flow}`);
         }
         await overflow(page, where);
         await context.close();
       }
     }
+  }));
+  for (const [name, {base}] of Object.entries(servers)) {
     if (parts.includes('first')) await firstScreen(base, name);
     // Both have the same files: the looks of one are those of the other.
     if (parts.includes('looks') && (name === 'http' || only === 'wasm')) await looks(base, name);
@@ -793,5 +800,5 @@ try {
   for (const s of Object.values(servers)) s.stop();
   await rm(folder, {recursive: true, force: true});
 }
-console.log(`${checks} checks, ${failures} failed`);
-process.exit(failures ? 1 : 0);
+console.log(`${checks} checks, ${failed.length} failed`);
+process.exit(failed.length ? 1 : 0);
