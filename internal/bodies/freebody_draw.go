@@ -174,9 +174,9 @@ func (f FreeBody) Draw(s *draw.Sheet) error {
 
 // arrowsKey says what arrows are.
 func (f FreeBody) arrowsKey() string {
-	key := "Straight arrows: whole forces on the body, as what weighs as much. Curved: what a joint must hold, as a weight one metre away."
+	key := "Straight arrows: whole forces on the body, in weights that pull as much. Curved: what a joint must hold, as a weight one metre away."
 	if len(f.shownMoments()) == 0 {
-		key = "Arrows: forces on the body, as what weighs as much."
+		key = "Arrows: forces on the body, in weights that pull as much."
 	}
 	return strings.TrimSpace(key + " " + f.Also)
 }
@@ -201,9 +201,6 @@ func (f FreeBody) compose(s *draw.Sheet, area draw.Rect, v View, fixtures []Fixt
 	f.drawHeld(s, place, v, fixtures, func() { f.DrawBody(s, place, v) })
 
 	arcs, radius := f.shownMoments(), f.arcRadius(s, v)
-	for _, m := range arcs {
-		drawArc(s, place, c.Moment, v.At(m.At), radius, f.arcGap(v, m, radius), m.Value)
-	}
 	shaft := 0.75 * s.Size.Thick
 	forces := f.shownForces()
 	for _, force := range forces {
@@ -213,6 +210,9 @@ func (f FreeBody) compose(s *draw.Sheet, area draw.Rect, v View, fixtures []Fixt
 	tail, tip := f.weightArrow(v.force)
 	DrawArrow(s, place, c.Weight, shaft, v.At(tail), v.At(tip))
 	f.drawCentre(s, place, v)
+	for _, m := range arcs { // thin, over arrows that begin or end at the same joint
+		drawArc(s, place, c.Moment, v.At(m.At), radius, f.arcGap(v, m, radius), m.Value)
+	}
 	for _, l := range f.Loads {
 		l.draw(s, place, v, shaft)
 	}

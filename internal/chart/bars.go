@@ -39,7 +39,16 @@ func (f Source) color(t draw.Theme) color.RGBA {
 type ShareBar struct {
 	Label            string
 	Value, Low, High float64
+	Way              string // which way that is, such as "harder"; may be empty
 	Source           Source
+}
+
+// says is the value as it stands behind the bar.
+func (r ShareBar) says() string {
+	if r.Way == "" {
+		return draw.Percentage(r.Value)
+	}
+	return draw.Percentage(r.Value) + "\u00a0" + r.Way
 }
 
 // ShareBars shows which shares of something come from where: a bar each, its label above it and
@@ -70,7 +79,7 @@ func (b ShareBars) Alt() string {
 		}
 	}
 	for _, r := range b.Rows {
-		fmt.Fprintf(&text, " %s (%s): %s", r.Label, b.named(r.Source), draw.Percentage(r.Value))
+		fmt.Fprintf(&text, " %s (%s): %s", r.Label, b.named(r.Source), r.says())
 		if low, high := draw.Percentage(r.Low), draw.Percentage(r.High); low != high {
 			fmt.Fprintf(&text, ", %s to\u00a0%s", low, high)
 		}
@@ -179,7 +188,7 @@ func (b ShareBars) Draw(s *draw.Sheet) error {
 		if r.Value != 0 {
 			s.FillRect(r.Source.color(t), draw.Rect{X0: x.At(min(0, r.Value)), Y0: from, X1: end, Y1: from + bar})
 		}
-		s.Text(draw.Percentage(r.Value), end+0.4*size, from+bar/2+0.35*size, draw.AlignLeft, true, size, t.Ink)
+		s.Text(r.says(), end+0.4*size, from+bar/2+0.35*size, draw.AlignLeft, true, size, t.Ink)
 	}
 	return nil
 }
@@ -193,7 +202,7 @@ func (b ShareBars) scale(s *draw.Sheet, column, size float64, aside bool) draw.S
 	}
 	for _, r := range b.Rows {
 		if share := (max(r.Value, 0) - low) / (high - low); share > 0 {
-			x.To = min(x.To, x.From+(s.Body.X1-x.From-draw.TextWidth(draw.Percentage(r.Value), true, size)-0.4*size)/share)
+			x.To = min(x.To, x.From+(s.Body.X1-x.From-draw.TextWidth(r.says(), true, size)-0.4*size)/share)
 		}
 	}
 	return x

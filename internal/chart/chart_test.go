@@ -286,7 +286,7 @@ func TestRefusals(t *testing.T) {
 		{"too many rows", rows(func(o *Overview) { o.Rows = slices.Repeat(o.Rows, 15) }), "60 rows do not fit"},
 		{"marks missing", rows(func(o *Overview) { o.Rows[2].Whom = o.Rows[2].Whom[:1] }), "1 marks for 4 kinds of people"},
 		{"people without a name", rows(func(o *Overview) { o.People[1].Name = "" }), "people have no name"},
-		{"no verdict", rows(func(o *Overview) { o.Rows[0].Verdict.Mark = "" }), "no verdict"},
+		{"no verdict", rows(func(o *Overview) { o.Rows[0].Verdict.Word = "" }), "no verdict"},
 	} {
 		drawtest.Refused(t, c.name, c.figure, c.want)
 	}

@@ -377,15 +377,15 @@ func (d Dots) Draw(s *draw.Sheet) error {
 		}
 	}
 	for k, p := range d.Panels {
-		plot, y := plots[min(k, len(plots)-1)], 0.0
+		plot, y, lane := plots[min(k, len(plots)-1)], 0.0, min(rows.Each/(float64(series)+0.15), 1.5*size)
 		if series > 1 {
-			y = (float64(k) - float64(series-1)/2) * min(rows.Each/(float64(series)+0.15), 1.5*size)
+			y = (float64(k) - float64(series-1)/2) * lane
 		}
 		low, high := d.ends(min(k, len(plots)-1))
 		x := draw.Scale{Low: low, High: high, From: plot.X0, To: plot.X1}
 		for i, dot := range p.Dots {
 			if !math.IsNaN(dot.Value) || dot.Text != "" {
-				d.dot(s, x, rows.Middle(i)+y, dot, plot.X1+0.6*size+texts[k], size, colors, k%series)
+				d.dot(s, x, rows.Middle(i)+y, dot, plot.X1+0.6*size+texts[k], size, lane, colors, k%series)
 			}
 		}
 	}
@@ -433,8 +433,8 @@ func (d Dots) drawWays(s *draw.Sheet, x draw.Scale, plot draw.Rect) {
 	}
 }
 
-// dot draws one, with its text ending at a place.
-func (d Dots) dot(s *draw.Sheet, x draw.Scale, y float64, dot Dot, end, size float64, colors []color.RGBA, k int) {
+// dot draws one in a lane of a height, with its text ending at a place.
+func (d Dots) dot(s *draw.Sheet, x draw.Scale, y float64, dot Dot, end, size, lane float64, colors []color.RGBA, k int) {
 	t, radius, c := s.Theme, 0.34*size, colors[k]
 	ink, several := t.Ink, d.Axis != "" && len(d.Panels) > 1
 	if several {
@@ -446,9 +446,9 @@ func (d Dots) dot(s *draw.Sheet, x draw.Scale, y float64, dot Dot, end, size flo
 	}
 	at := draw.Point{X: x.At(dot.Value), Y: y}
 	if several {
-		// Marks of a small size have ranges that are smaller than they are: these lie over them.
-		draw.Shapes[k](s, c, at, 1.2*radius)
-		whisker(s, x.At(dot.Low), x.At(dot.High), y, 0.9*radius)
+		// A range may be smaller than the mark: it lies under it, so that both are seen.
+		draw.Shapes[k](s, c, draw.Point{X: at.X, Y: y - 0.17*lane}, min(1.2*radius, 0.27*lane))
+		whisker(s, t.Ink, x.At(dot.Low), x.At(dot.High), y+0.28*lane, 0.12*lane)
 		return
 	}
 	if dot.Whole[0] < dot.Whole[1] {
@@ -474,12 +474,12 @@ func (d Dots) dot(s *draw.Sheet, x draw.Scale, y float64, dot Dot, end, size flo
 
 // whisker draws a range over what lies there: a thin line with its ends across it, on a thin rim of
 // the background.
-func whisker(s *draw.Sheet, from, to, y, half float64) {
+func whisker(s *draw.Sheet, c color.RGBA, from, to, y, half float64) {
 	pieces := [][]draw.Point{{{X: from, Y: y}, {X: to, Y: y}}, {{X: from, Y: y - half}, {X: from, Y: y + half}}, {{X: to, Y: y - half}, {X: to, Y: y + half}}}
 	for _, over := range []struct {
 		c     color.RGBA
 		width float64
-	}{{s.Theme.Background, 1.9 * s.Size.Thin}, {s.Theme.Ink, s.Size.Thin}} {
+	}{{s.Theme.Background, 1.9 * s.Size.Thin}, {c, s.Size.Thin}} {
 		for _, piece := range pieces {
 			s.Stroke(over.c, over.width, nil, piece...)
 		}

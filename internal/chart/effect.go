@@ -21,7 +21,19 @@ type EffectPanel struct {
 	People        []Hump // in their order from low to high; several where some lie apart from others
 	Middle        string // the effect on the middle person, in words; may be empty
 
-	Spread // of the median effect
+	Spread        // of the median effect
+	Apart  string // the same of each of several humps, in words; empty where all are one
+}
+
+// tries are what else is said of the draws: of each hump, and on which side of the zone they fall.
+func (e EffectDistribution) tries(p EffectPanel) (notes []string) {
+	if p.constant() || p.Of == "" {
+		return nil
+	}
+	if p.Apart != "" {
+		notes = append(notes, p.Apart)
+	}
+	return append(notes, e.falls(p.Draws))
 }
 
 // A Hump is where nine in ten of some people are: of all, without a name, or of those who lie
@@ -59,9 +71,7 @@ func (e EffectDistribution) Alt() string {
 			for _, h := range p.People {
 				parts = append(parts, h.Says)
 			}
-			if parts = append(parts, p.told(0)); p.Of != "" {
-				parts = append(parts, e.falls(p.Draws))
-			}
+			parts = append(append(parts, p.told(0)), e.tries(p)...)
 		}
 		fmt.Fprintf(&b, " %s: %s.", p.Model, strings.Join(parts, "; "))
 	}
@@ -160,6 +170,7 @@ type effectPlan struct {
 	names     [][]string // of the panels, where there are several
 	named     float64    // height of the names of the zone and the band
 	hump, pit float64    // heights: of bars and of dots
+	notes     int        // how many of a panel's notes are under its dots
 }
 
 // plan divides the room: everything but the bars and the dots has a fixed height, and
@@ -192,7 +203,13 @@ func (e EffectDistribution) plan(s *draw.Sheet) (*effectPlan, error) {
 		p.names = append(p.names, name)
 		rest -= panel.foot(size) + lineFoot(size) + 0.9*size
 	}
-	each := rest / float64(len(e.Panels))
+	each, line, most := rest/float64(len(e.Panels)), noteLine(s), 0
+	for _, panel := range e.Panels {
+		most = max(most, len(e.tries(panel)))
+	}
+	for each-line > 6*size && p.notes < most { // there is room
+		each, p.notes = each-line, p.notes+1
+	}
 	p.hump, p.pit = 0.58*each, 0.42*each
 	if each < 3.2*size {
 		return nil, fmt.Errorf("chart: effect distribution: %d panels do not fit on the %s", len(e.Panels), s.Size.Name)
@@ -266,8 +283,21 @@ func (e EffectDistribution) drawPanel(s *draw.Sheet, p EffectPanel, plan *effect
 			return 0, err
 		}
 	}
-	return bottom, e.drawDots(s, plan.dotted, p.Spread, draws)
+	if err := e.drawDots(s, plan.dotted, p.Spread, draws); err != nil {
+		return 0, err
+	}
+	notes := e.tries(p)
+	for _, note := range notes[:min(len(notes), plan.notes)] {
+		if err := besides(s, note, x.At(p.Median), x, bottom+0.1*size, false, s.Size.Note(), t.Muted); err != nil {
+			return 0, err
+		}
+		bottom += noteLine(s)
+	}
+	return bottom, nil
 }
+
+// noteLine is the height of a line of a note under others.
+func noteLine(s *draw.Sheet) float64 { return draw.LineHeight(1, s.Size.Note()) + 0.1*s.Size.Text }
 
 // foot is the height of the lines under the bars, and of what they say.
 func (p EffectPanel) foot(size float64) float64 {

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/chart/curves"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/draw/drawtest"
 )
@@ -120,6 +121,40 @@ func TestWhereAMarkMayLie(t *testing.T) {
 			t.Errorf("%s: %d lines", size, found)
 		}
 	}
+}
+
+// Where a curve is lowest is ringed there, and said.
+func TestLeastIsRinged(t *testing.T) {
+	f := requirementCurve()
+	f.Panels[0].Open, f.Panels[0].Least = "Men, if the unknowns differ: 3 to 5\u00a0% more", curves.Mark{X: 44, Y: 0.9, Label: "Least, at the ring: 0.90\u00a0BW"}
+	s := drawtest.MustLayout(t, f, draw.Slide, draw.Light)
+	x, y, found := readX(t, s), readY(t, s), 0
+	for _, item := range s.Items {
+		if i, ok := item.(*draw.Disc); ok && i.Color == draw.Light.Muted {
+			if found++; math.Abs(x(i.Center.X)-44) > 1e-9 || math.Abs(y(i.Center.Y)-0.9) > 1e-9 {
+				t.Errorf("the ring is at %v, %v", x(i.Center.X), y(i.Center.Y))
+			}
+		}
+	}
+	if found != 1 {
+		t.Errorf("%d rings", found)
+	}
+	drawtest.AltSays(t, f, "Men, if the unknowns differ: 3 to 5\u00a0% more. Least, at the ring: 0.90\u00a0BW.")
+}
+
+// Of people who lie apart is also said what the unknowns do to each, where there is room.
+func TestTriesOfEachHump(t *testing.T) {
+	f := effectDistribution()
+	f.Panels = f.Panels[:1]
+	f.Panels[0].Apart = "women alone: 3 to 5\u00a0% lower; men alone: 1 to 2\u00a0% higher"
+	tally := f.Zone.falls(f.Panels[0].Draws)
+	for _, size := range draw.Sizes {
+		texts := drawtest.Texts(drawtest.MustLayout(t, f, size, draw.Light))
+		if !slices.Contains(texts, f.Panels[0].Apart) || !slices.Contains(texts, tally) {
+			t.Errorf("%s: %q", size.Name, texts)
+		}
+	}
+	drawtest.AltSays(t, f, f.Panels[0].Apart, tally)
 }
 
 // A curve that goes to infinity must not flatten the rest: the lowest points

@@ -97,7 +97,7 @@ func (o Overview) Check() error {
 		return errors.New("chart: overview: there is no row")
 	}
 	for _, r := range o.Rows {
-		if r.Label == "" || r.Verdict.Mark == "" || r.Verdict.Word == "" {
+		if r.Label == "" || r.Verdict.Word == "" {
 			return errors.New("chart: overview: a row has no label or no verdict")
 		}
 		for _, m := range append(slices.Clone(r.Whom), r.Verdict) {

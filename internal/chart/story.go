@@ -36,6 +36,7 @@ type Story struct {
 	Sure     string  // how sure it is; empty where that stands elsewhere
 	Bare     bool    // saying and answer stand elsewhere: the title is what the axis is of
 	Bars     []Range // over the axis of effects
+	Key      int     // which bar the answer is of; one that there is not for none
 	Found    string  // by what it is found and made again, for the description
 	Foot     draw.Foot
 }
@@ -94,22 +95,27 @@ func (c Story) Draw(s *draw.Sheet) error {
 	size := s.Size.Text
 	large := 1.25 * size
 	if !c.Bare {
-		lines, err := s.Balance(c.Answer, true, large, s.Body.Width())
+		lines, err := s.Headline(c.Answer, large)
 		if err != nil {
 			return err
 		}
 		s.Lines(lines, s.Body.X0, s.Body.Y0, draw.AlignLeft, true, large, s.Theme.TextColor(s.Theme.After))
 		s.Body.Y0 += draw.LineHeight(len(lines), large) + 0.8*size
 	}
-	if below := strings.TrimSpace(c.Also + " " + c.Sure); below != "" {
-		lines, err := s.Balance(below, false, size, s.Body.Width())
+	for _, below := range []string{c.Sure, c.Also} { // from the foot up
+		if below == "" {
+			continue
+		}
+		bold := below == c.Also
+		lines, err := s.Balance(below, bold, size, s.Body.Width())
 		if err != nil {
 			return err
 		}
 		s.Body.Y1 -= draw.LineHeight(len(lines), size)
-		s.Lines(lines, s.Body.X0, s.Body.Y1, draw.AlignLeft, false, size, s.Theme.Ink)
-		s.Body.Y1 -= 0.6 * size
+		s.Lines(lines, s.Body.X0, s.Body.Y1, draw.AlignLeft, bold, size, s.Theme.Ink)
+		s.Body.Y1 -= 0.15 * size
 	}
+	s.Body.Y1 -= 0.45 * size
 	bars := s.Body
 	if len(c.Bodies) > 0 {
 		share := 0.42
@@ -209,7 +215,7 @@ func (c Story) parts(s *draw.Sheet, area draw.Rect) (labels [][]string, axis, fi
 	fixed = axis + c.Zone.namesHeight(s, c.scale(area), c.Small)
 	labels = make([][]string, len(c.Bars))
 	for k, bar := range c.Bars {
-		if labels[k], err = s.Balance(bar.Says, k == 0, size, area.Width()); err != nil {
+		if labels[k], err = s.Balance(bar.Says, k == c.Key, size, area.Width()); err != nil {
 			return nil, 0, 0, err
 		}
 		fixed += (0.25 + draw.Leading*float64(len(labels[k]))) * size
@@ -251,7 +257,7 @@ func (c Story) bars(s *draw.Sheet, area draw.Rect) error {
 		c.drawBar(s, x, bar, y+0.16*thick*size, y+0.84*thick*size)
 		y += (thick + 0.1) * size
 		for i, line := range labels[k] {
-			if err := besides(s, line, x.At(bar.Middle), x, y+draw.Leading*float64(i)*size, k == 0, size, s.Theme.Ink); err != nil {
+			if err := besides(s, line, x.At(bar.Middle), x, y+draw.Leading*float64(i)*size, k == c.Key, size, s.Theme.Ink); err != nil {
 				return err
 			}
 		}

@@ -65,6 +65,16 @@ func TestStory(t *testing.T) {
 	if !said["How much harder or easier"] || !said["counts as said: 0.04 to 0.06"] {
 		t.Errorf("said: %v", said)
 	}
+	// The bar that the answer is of is set in bold, no other.
+	keyed := story()
+	keyed.Key = 1
+	for _, r := range drawtest.Runs(drawtest.MustLayout(t, keyed, draw.Post, draw.Light)) {
+		for k, bar := range keyed.Bars {
+			if r.Text == bar.Says && r.Bold != (k == keyed.Key) {
+				t.Errorf("%q: bold %v", r.Text, r.Bold)
+			}
+		}
+	}
 	drawtest.Kept(t, "", Share, draw.Post, []draw.Named{{Name: "story", Figure: story()}})
 	drawtest.AltSays(t, story(), "“Longer arms make the flag harder”. Not settled: it depends on what nobody has measured.", "to one scale: before; after.", "9 in 10 people: 0.5 to 2\u00a0% harder.", "How sure? Of 100 sets", "study 123.")
 	for _, c := range []struct {

@@ -39,6 +39,47 @@ func TestVerifyRefuses(t *testing.T) {
 	}
 }
 
+// A number stays with what it is of where a headline takes no more lines by that.
+func TestHeadline(t *testing.T) {
+	s := &Sheet{Size: Post, Theme: Light}
+	const text = "Human flag, arms longer: not settled, 0.2\u00a0% easier to 1.5\u00a0% harder for everybody"
+	apart, together := 0, 0
+	for width := 200.0; width < 900; width += 7 {
+		s.Body = Rect{0, 0, width, 500}
+		lines, err := s.Headline(text, 24)
+		plain, _ := s.Balance(text, true, 24, width)
+		if err != nil || len(lines) != len(plain) {
+			t.Fatalf("%v: %q, want as many lines as %q", err, lines, plain)
+		}
+		if slices.ContainsFunc(plain, func(line string) bool { return strings.HasSuffix(line, "%") }) {
+			apart++
+			if !slices.ContainsFunc(lines, func(line string) bool { return strings.HasSuffix(line, "%") }) {
+				together++
+			}
+		}
+	}
+	if together == 0 || 2*together < apart {
+		t.Errorf("%d headlines of %d are mended", together, apart)
+	}
+}
+
+// What is known of a letter's width does not depend on what was measured before.
+func TestMeasure(t *testing.T) {
+	fresh := &letters{pairs: map[[2]rune]int{}}
+	const text = "To AVA: −12\u00a0% “Ärger” fi 0.5°"
+	face := Face(false)
+	for i, r := range text {
+		upTo := text[:i] + string(r)
+		width, fits := fresh.measure(upTo, 1, math.Inf(1))
+		if want := face.Width(upTo).Points(); math.Abs(width-want) > 1e-3 || fits != len(upTo) {
+			t.Errorf("%q is %v wide, want %v", upTo, width, want)
+		}
+		if most, fits := fresh.measure(text, 1, width); most != width || fits < len(upTo) {
+			t.Errorf("of %q %d bytes fit into %v", text, fits, width)
+		}
+	}
+}
+
 func TestTicks(t *testing.T) {
 	for _, c := range []struct {
 		low, high float64

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"regexp"
 )
 
 // Inside says whether a point is in a rect or on its edge.
@@ -143,7 +144,7 @@ func (s *Sheet) LayTitle(title string) error {
 	}
 	for _, shrink := range []float64{1, 0.9, 0.8, 0.7} {
 		size := s.Size.Title * shrink
-		lines, err := s.Balance(title, true, size, s.Body.Width())
+		lines, err := s.Headline(title, size)
 		if err != nil || len(lines) > most {
 			continue
 		}
@@ -153,6 +154,22 @@ func (s *Sheet) LayTitle(title string) error {
 	}
 	return fmt.Errorf("chart: the title does not fit into %d lines of the %s: %q", most, s.Size.Name, title)
 }
+
+// Headline breaks what is set in large bold type over the width of the body. A number stays with what
+// it is of, where that takes no more lines.
+func (s *Sheet) Headline(text string, size float64) ([]string, error) {
+	lines, err := s.Balance(text, true, size, s.Body.Width())
+	if err != nil {
+		return nil, err
+	}
+	if kept, err := s.Balance(numberOf.ReplaceAllString(text, "$1\u00a0$2"), true, size, s.Body.Width()); err == nil && len(kept) == len(lines) {
+		return kept, nil
+	}
+	return lines, nil
+}
+
+// numberOf is a number with its unit, before a word that says what it is of or which way it goes.
+var numberOf = regexp.MustCompile(`(\d\x{00a0}?(?:%|cm|kg|°)) (\pL+)`)
 
 // LineHeight is the height of n lines of text set solid at top and bottom.
 func LineHeight(n int, size float64) float64 {

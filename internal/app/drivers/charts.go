@@ -62,8 +62,9 @@ func DriversFigures(d *Drivers) []draw.Named {
 func (d *Drivers) foot(model string, n int, parts ...*DriversPart) draw.Foot {
 	from, people, populations := "bodies drawn", make([]string, len(parts)), make([]string, len(parts))
 	for i, p := range parts {
-		people[i], populations[i] = p.peopleNamed(), words.SurveyName(p.population())
-		if p.population().Resampled() {
+		people[i], populations[i] = words.Sexes(p.People), words.SurveyName(p.population())
+		if of := p.population(); of.Resampled() {
+			people[i] += ", " + of.Title + " resampled"
 			from = "what was not measured on people drawn"
 		}
 	}
@@ -245,15 +246,20 @@ func (d *Drivers) whose(p *DriversPart) string {
 // screenFigure ranks what moves the demand, as a share of that of the median body.
 func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	b := chart.ShareBars{
-		Label:   "How much " + words.Label(d.Of) + " changes from the least to the most of each, on average over bodies",
+		Label:   "How much " + words.Label(d.Of) + " changes from the least to the most of each, on average over bodies, and which way with more of it",
 		Between: words.Sexes(p.People),
 		Bodies:  d.body(p),
 		Foot:    d.foot(p.Model(), int(p.Screen.Evaluations), p),
 	}
 	median := math.Abs(p.Function.Median())
 	list := rankedEffects(p.Screen.Effects)
+	less, more := words.Ways(d.Of)
 	for _, e := range list[:min(mostScreen, len(list))] {
-		b.Rows = append(b.Rows, chart.ShareBar{Label: words.DrivenBy(e.Name), Value: e.Absolute.Value / median, Low: e.Absolute.Low / median, High: e.Absolute.High / median, Source: sourceOf(p, e.Name)})
+		way := ""
+		if math.Abs(e.Mean.Value) > 0.9*e.Absolute.Value { // for nearly all the same
+			way = words.Way(e.Mean.Value, more, less)
+		}
+		b.Rows = append(b.Rows, chart.ShareBar{Way: way, Label: words.DrivenBy(e.Name), Value: e.Absolute.Value / median, Low: e.Absolute.Low / median, High: e.Absolute.High / median, Source: sourceOf(p, e.Name)})
 	}
 	if n := len(list) - mostScreen; n > 0 {
 		b.Note = fmt.Sprintf("The other %d move it by less than the last one here.", n)

@@ -166,6 +166,24 @@ func TestSummariseDrivers(t *testing.T) {
 	}
 }
 
+// A screening says which way what moves nearly always the same way does.
+func TestScreeningSaysWhichWay(t *testing.T) {
+	d := driven(t, hold.HumanFlag, hold.RequiredForce, nil, hold.Equilibrium)
+	p := &d.Parts[0]
+	b := screenFigure(d, p)
+	for i, e := range rankedEffects(p.Screen.Effects)[:len(b.Rows)] {
+		want := ""
+		if share := e.Mean.Value / e.Absolute.Value; share > 0.9 {
+			want = "higher"
+		} else if share < -0.9 {
+			want = "lower"
+		}
+		if b.Rows[i].Way != want {
+			t.Errorf("%s: %q, want %q", b.Rows[i].Label, b.Rows[i].Way, want)
+		}
+	}
+}
+
 // Every chart can be drawn at every size, for angles and lengths too, and for many
 // groups.
 func TestDriversFiguresCanBeDrawn(t *testing.T) {

@@ -10,6 +10,8 @@ import (
 
 	"counterpoise/internal/app/person/said"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
+	"counterpoise/internal/draw/drawtest"
 	"counterpoise/internal/golden"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -79,7 +81,7 @@ func TestNextFigure(t *testing.T) {
 			f := nextFigure(&a, m, "Io", words.Metric)
 			whole := mustQuantity(t, m).All.Width()
 			tape, all := m.Next[0].Reduction >= telling, 1-m.Floor/whole >= telling
-			if test := strings.Contains(f.Says, "as likely as not enough for what it tests"); !test || strings.HasPrefix(f.Says, "Of strength next: ") != tape || strings.Contains(f.Title, "test the ") == tape || (len(f.Names) > 0) != (tape || all) {
+			if test := strings.Contains(f.Says, "an even chance that what it tests is strong enough"); !test || strings.HasPrefix(f.Says, "Of strength next: ") != tape || strings.Contains(f.Title, "test the ") == tape || (len(f.Names) > 0) != (tape || all) {
 				t.Errorf("the best takes %v away, all %v: %d rows, %q: %q", m.Next[0].Reduction, 1-m.Floor/whole, len(f.Names), f.Title, f.Says)
 			}
 			if len(f.Names) == 0 {
@@ -105,12 +107,45 @@ func TestNextFigure(t *testing.T) {
 	m := a.Primary()
 	// The curve's mark is where the words say, and its ends are.
 	c := personCurve(&a, m, "Io")
-	if best := c.Best; math.Abs(best.X-100*m.Curve.BestSpacing) > 2.5 || best.Label != words.Given(words.Tidy(best.X))+"\u00a0cm" || best.Y != m.Curve.BestPeak || math.Mod(words.Tidy(c.Low), 5) != 0 {
+	if best := c.Best; math.Abs(best.X-100*m.Curve.BestSpacing) > 2.5 || best.Label != words.Given(words.Tidy(best.X))+"\u00a0cm" || math.Abs(best.Y-c.Curve.At(best.X)) > 1e-12 || best.Y < m.Curve.BestPeak || best.Y > 1.05*m.Curve.BestPeak || math.Mod(words.Tidy(c.Low), 5) != 0 {
 		t.Errorf("the mark is at %+v, %v to %v", best, c.Low, c.High)
 	}
 	// How hard it is, is told by the middle of all that is open, which the line is not.
 	if strings.Contains(c.Title+c.Best.Label, "times") {
 		t.Errorf("%q, %q", c.Title, c.Best.Label)
+	}
+}
+
+// What was measured in the hold stands on the line of the chart, and what is enough at its height.
+func TestMeasuredOnTheLine(t *testing.T) {
+	measured := answerFor(t, person.Person{Name: "Io", Sex: anthro.Male, Hold: hold.HumanFlag, Measured: &person.Measured{HandSpacing: &person.Reading{Value: 1.1, Error: 0.02}}})
+	c := personCurve(&measured, measured.Primary(), "Io")
+	if math.Abs(c.Was.X-110) > 1e-9 || c.Was.Label != "measured 110\u00a0cm" || c.Level.Y != 1 {
+		t.Errorf("%+v, %+v", c.Was, c.Level)
+	}
+	for _, size := range []draw.Size{draw.Slide, draw.Column} {
+		s := drawtest.MustLayout(t, c, size, draw.Light)
+		if runs := drawtest.Texts(s); !slices.Contains(runs, c.Was.Label) || !slices.Contains(runs, c.Level.Label) {
+			t.Errorf("%s: %q", size.Name, runs)
+		}
+	}
+}
+
+// The first and those who may as well need least are named together.
+func TestWhoNeedLeast(t *testing.T) {
+	dots := func(values ...float64) (list []chart.Dot) {
+		for _, v := range values {
+			list = append(list, chart.Dot{Value: v, Low: v - 8, High: v + 8})
+		}
+		return list
+	}
+	for _, c := range []struct {
+		values []float64
+		want   int
+	}{{[]float64{47, 49, 50, 58, 64}, 3}, {[]float64{47, 60}, 1}, {[]float64{47, 55}, 2}, {[]float64{47}, 1}} {
+		if got := whoNeedLeast(dots(c.values...)); len(got) != c.want {
+			t.Errorf("%v: %d, want %d", c.values, len(got), c.want)
+		}
 	}
 }
 

@@ -164,16 +164,24 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) curve
 		open, label = " ("+words.Interval(low, high)+")", label+"; line: where it may be easiest"
 		q = person.Spread{Low: 100 * words.Marked(told.All.Low), High: 100 * words.Marked(told.All.High)}
 	}
-	return curves.Along{
+	best := min(max(100*words.Marked(c.BestSpacing), first), last)
+	f := curves.Along{
 		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with hands %s apart%s", name, a.HoldWords(words.Metric), apart, open)),
 		XLabel: label, YLabel: axis + "; line: one body, the middle one",
 		Spread: "likely range (9 in 10)",
 		Curve:  curve,
 		Low:    q.Low, High: q.High,
-		Best:   curves.Mark{X: min(max(100*words.Marked(c.BestSpacing), first), last), Y: scale * c.BestPeak, Label: words.NoBreak(apart)},
+		Best:   curves.Mark{X: best, Y: curve.At(best), Label: words.NoBreak(apart)},
 		Bodies: bodyOf(a, m, name),
 		Foot:   personFoot(a, m, name, true),
 	}
+	if m.Model == hold.Equilibrium {
+		f.Level = curves.Mark{Y: 1, Label: "1: just enough"}
+	}
+	if of := a.Person.Measured; of != nil && of.HandSpacing != nil {
+		f.Was = curves.Mark{X: 100 * of.HandSpacing.Value, Label: words.NoBreak("measured " + words.Rough(of.HandSpacing.Value, units.Length, words.Metric))}
+	}
+	return f
 }
 
 // ofUntrained says whose strength a hold is hard against: the person's own as far as it was
@@ -199,9 +207,24 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 		return f, err
 	}
 	f.Title = name + ", " + words.Within(f.Title)
+	asks, told := Kilograms(m)
+	if told {
+		what, posture, _ := strings.Cut(f.Title, ": ")
+		f.Title = what + ": " + said.Asked(a, m) + " about " + said.Spread(asks, func(kg float64) string { return words.Rough(kg, units.Mass, s) })
+		if m.Main.Unit == "BW·m" {
+			f.Title += " at one metre"
+		}
+		if _, hands, apart := strings.Cut(posture, ", hands "); apart {
+			f.Title += ", hands " + hands
+		}
+		f.Title = words.NoBreak(f.Title)
+	}
 	f.Foot = personFoot(a, m, name, false)
 	f.Foot.People = "median body of " + f.Foot.People
-	f.Also = "With all that is open " + said.AsksFor(a, m, s)
+	f.Also = "Drawn: one body, the middle one, at usual values; title: with all that is open."
+	if !told {
+		f.Also = "With all that is open, " + said.AsksFor(a, m, s)
+	}
 	return f, nil
 }
 
@@ -402,7 +425,15 @@ func inKilograms(persons []together, s words.System) (chart.Dots, bool) {
 	})
 	f.Axis, f.Key = noun+" ("+unit+")", DotKey+overlapping(f.Panels[0].Dots)
 	if least != nil {
-		f.Title = words.NoBreak(fmt.Sprintf("%s needs least for the %s: about %s", f.Names[0], persons[0].a.HoldWords(s), least.Text))
+		alike := whoNeedLeast(f.Panels[0].Dots)
+		who, about := words.Or(f.Names[:len(alike)])+" needs least for the "+persons[0].a.HoldWords(s), "about "+least.Text
+		if last := alike[len(alike)-1]; len(alike) > 1 {
+			about = words.Over([]float64{least.Value, last.Value}, func(x float64) string { return words.Rough(x*units.Size(per), units.Mass, s) })
+		}
+		if len(alike) == len(f.Names) && len(alike) > 1 {
+			who = "Who needs least for the " + persons[0].a.HoldWords(s) + " cannot be told"
+		}
+		f.Title = words.NoBreak(who + ": " + about)
 		if m.Main.Unit == "BW·m" {
 			f.Title += " at one metre"
 		}
@@ -411,6 +442,16 @@ func inKilograms(persons []together, s words.System) (chart.Dots, bool) {
 		}
 	}
 	return f, least != nil
+}
+
+// whoNeedLeast are the first and those whose best estimates lie within its likely range, of dots in
+// order.
+func whoNeedLeast(dots []chart.Dot) []chart.Dot {
+	n := 1
+	for n < len(dots) && dots[n].Value <= dots[0].High {
+		n++
+	}
+	return dots[:n]
 }
 
 // overlapping says that the ranges of the first and of others overlap, if they do.

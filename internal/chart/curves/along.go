@@ -32,6 +32,8 @@ type Along struct {
 	AloneName      string  // such as "the median body, its arms alone changed"; Alone is nil where it is empty
 	Best           Mark    // the chosen point; without a label there is none
 	Low, High      float64 // from where to where that may lie along X; the same where it is not known
+	Was            Mark    // where on the line it was measured to be; without a label nowhere
+	Level          Mark    // what else is to be seen at a height Y, without a label nothing
 	Bodies         []bodies.Silhouette
 	Foot           draw.Foot
 }
@@ -43,7 +45,7 @@ func (a Along) Heading() (string, draw.Foot) { return a.Title, a.Foot }
 func (a Along) Alt() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Line chart: %s over %s.", a.YLabel, a.XLabel)
-	for _, part := range []struct{ before, text, after string }{{" ", a.Says, ""}, {" Best: ", a.Best.Label, "."}, {" The band around the line: ", a.Spread, "."}, {" The dashed line is ", a.AloneName, "."}} {
+	for _, part := range []struct{ before, text, after string }{{" ", a.Says, ""}, {" Best: ", a.Best.Label, "."}, {" On the line: ", a.Was.Label, "."}, {" A dashed line: ", a.Level.Label, "."}, {" The band around the line: ", a.Spread, "."}, {" The dashed line is ", a.AloneName, "."}} {
 		if part.text != "" {
 			b.WriteString(part.before + part.text + part.after)
 		}
@@ -130,7 +132,8 @@ func (a Along) Draw(s *draw.Sheet) error {
 	f := s.NewFrame(top+0.8*size, y, 6, 0.5*size, s.HalfNumber(c.X[len(c.X)-1]))
 	x := draw.Scale{Low: c.X[0], High: c.X[len(c.X)-1]}
 	if a.Best.Label != "" && a.Low < a.High {
-		x.Low, x.High = min(x.Low, a.Low), max(x.High, a.High)
+		room := 0.02 * (x.High - x.Low) // so that a range is not seen to end where the axis does
+		x.Low, x.High = min(x.Low, a.Low-room), max(x.High, a.High+room)
 	}
 	axis, err := s.AxisHeight(a.XLabel, f.Plot.Width())
 	if err != nil {
@@ -175,11 +178,39 @@ func (a Along) Draw(s *draw.Sheet) error {
 		place.Avoid([]draw.Point{{X: f.X.Clamp(a.Low), Y: row}, {X: f.X.Clamp(a.High), Y: row}}, 1)
 		err = place.Label(a.Best.Label, []draw.Point{spot}, gap+radius, true, size, ink)
 		s.Spot(t.Before, spot, radius)
+		if err == nil {
+			err = a.drawBeside(s, f, place, gap, band)
+		}
 	}
 	if err != nil || a.Spread == "" {
 		return err
 	}
 	return place.Label(a.Spread, along(upper, f.Plot), gap, false, s.Size.Note(), ink)
+}
+
+// drawBeside draws the level, and where on the line it was measured to be.
+func (a Along) drawBeside(s *draw.Sheet, f *draw.Frame, place *draw.Placer, gap float64, band color.RGBA) error {
+	t, note := s.Theme, s.Size.Note()
+	if y := f.Y.At(a.Level.Y); a.Level.Label != "" && y > f.Plot.Y0 && y < f.Plot.Y1 {
+		at := func(share float64) draw.Point { return draw.Point{X: f.Plot.X0 + share*f.Plot.Width(), Y: y} }
+		ends := []draw.Point{at(0), at(1)}
+		s.Stroke(t.Muted, s.Size.Thin, []float64{4 * s.Size.Thin, 3 * s.Size.Thin}, ends...)
+		place.Avoid(ends, 1)
+		if err := place.Label(a.Level.Label, []draw.Point{at(0.12), at(0.88), at(0.5)}, 0.5*gap, false, note, t.TextColorOn(t.Muted, band)); err != nil {
+			return err
+		}
+	}
+	if a.Was.Label == "" {
+		return nil
+	}
+	at, radius := draw.Point{X: f.X.At(a.Was.X), Y: f.Y.At(a.Curve.At(a.Was.X))}, 1.2*s.Size.Thick
+	if !at.Inside(f.Plot) {
+		return nil
+	}
+	s.Spot(t.After, at, radius)
+	s.Disc(t.Background, at, 0.55*radius)
+	place.Take(at, radius)
+	return place.Label(a.Was.Label, []draw.Point{at}, gap+radius, true, note, t.TextColorOn(t.After, band))
 }
 
 // drawBelow draws the axis below the plot: round numbers, or those of its ends with as many between

@@ -10,6 +10,8 @@ import (
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/words"
+
+	"gonum.org/v1/gonum/interp"
 )
 
 // A Series is a line through (X, Y), X increasing. In Lines, a Y that is NaN leaves a
@@ -18,6 +20,15 @@ type Series struct {
 	Name      string // may be empty where there is one series only
 	X, Y      []float64
 	Low, High []float64 // of the spread around Y; nil where it is not shown
+}
+
+// At is where the line is at a place along X.
+func (s Series) At(x float64) float64 {
+	var line interp.PiecewiseLinear
+	if line.Fit(s.X, s.Y) != nil {
+		return math.NaN() // which no picture can have
+	}
+	return line.Predict(x)
 }
 
 // MostCurves is how many series Lines can show so that they are told apart by their colours.

@@ -35,10 +35,17 @@ type Group struct {
 type RequirementPanel struct {
 	Name          string // whose body, such as "men (175 cm, 84 kg)"
 	Before, After Group
+	Open          string              // what the change from one to the other could be, in words; may be empty
+	Least         Mark                // where the curve is lowest, where that is at neither mark; without a label for none
 	Bodies        []bodies.Silhouette // at both marks; may be empty
 }
 
 func (p RequirementPanel) groups() []Group { return []Group{p.Before, p.After} }
+
+// notes are what is said of a panel besides its marks.
+func (p RequirementPanel) notes() []string {
+	return slices.DeleteFunc([]string{p.Open, p.Least.Label}, func(text string) bool { return text == "" })
+}
 
 // A RequirementCurve shows what a hold asks for over its free posture, for bodies before
 // and after a change, a panel each, all over the same axes at every size. Under the curves stands
@@ -68,6 +75,9 @@ func (r RequirementCurve) Alt() string {
 				b.WriteString(", " + g.Between)
 			}
 			b.WriteString(".")
+		}
+		for _, note := range p.notes() {
+			fmt.Fprintf(&b, " %s.", note)
 		}
 		if len(p.Bodies) > 0 {
 			b.WriteString(" Beside the lines that body, both ways, to scale.")
@@ -101,6 +111,9 @@ func (r RequirementCurve) Check() error {
 	for _, p := range r.Panels {
 		if p.Name == "" {
 			return draw.Wrong("requirement curve", "a panel has no name")
+		}
+		if p.Least.Label != "" && !draw.Drawable(p.Least.X, p.Least.Y) {
+			return draw.Wrong("requirement curve", "%s: least at (%v, %v)", p.Name, p.Least.X, p.Least.Y)
 		}
 		if err := bodies.CheckSilhouettes("requirement curve", p.Bodies); err != nil {
 			return err
@@ -221,23 +234,28 @@ func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Sc
 		part.X0 += room + note
 		part.Y1 = s.Body.Y0 + 4.4*size
 	}
-	says := func(text string, of float64, ink color.RGBA) error {
-		lines, err := s.Balance(text, true, of, room)
-		s.Lines(lines, s.Body.X0, s.Body.Y0, draw.AlignLeft, true, of, ink)
+	says := func(text string, bold bool, of float64, ink color.RGBA) error {
+		lines, err := s.Balance(text, bold, of, room)
+		s.Lines(lines, s.Body.X0, s.Body.Y0, draw.AlignLeft, bold, of, ink)
 		s.Body.Y0 += float64(len(lines)) * draw.Leading * of
 		return err
 	}
-	if err := says(p.Name, size, t.Ink); err != nil {
+	if err := says(p.Name, true, size, t.Ink); err != nil {
 		return err
 	}
 	before, after := words.Capital(groups[0].Says), words.Capital(groups[1].Says)
-	if err := says(before, note, t.TextColor(colors[0])); err != nil {
+	if err := says(before, true, note, t.TextColor(colors[0])); err != nil {
 		return err
 	}
 	if at := draw.TextWidth(before, true, note) + 1.5*note; at+draw.TextWidth(after, true, note) < room {
 		s.Text(after, s.Body.X0+at, s.Body.Y0+(draw.Ascent-draw.Leading)*note, draw.AlignLeft, true, note, t.TextColor(colors[1]))
-	} else if err := says(after, note, t.TextColor(colors[1])); err != nil {
+	} else if err := says(after, true, note, t.TextColor(colors[1])); err != nil {
 		return err
+	}
+	for _, text := range p.notes() {
+		if err := says(text, false, note, t.Muted); err != nil {
+			return err
+		}
 	}
 	if s.Body.Y0 += 0.6 * size; len(p.Bodies) > 0 {
 		if s.Wide() {
@@ -309,6 +327,11 @@ func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Sc
 		if err := place.Label(g.At, []draw.Point{best}, 2.6*s.Size.Thick, true, note, t.TextColor(colors[k])); err != nil {
 			return err
 		}
+	}
+	least := draw.Point{X: f.X.At(p.Least.X), Y: f.Y.At(p.Least.Y)}
+	if p.Least.Label != "" && least.Inside(f.Plot) {
+		s.Spot(t.Muted, least, 1.1*s.Size.Thick)
+		s.Disc(t.Background, least, 0.6*s.Size.Thick)
 	}
 	return nil
 }

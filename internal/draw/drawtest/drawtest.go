@@ -125,6 +125,14 @@ func Runs(s *draw.Sheet) []*draw.Run {
 	return all
 }
 
+// Texts are the lines of text on a sheet.
+func Texts(s *draw.Sheet) (texts []string) {
+	for _, r := range Runs(s) {
+		texts = append(texts, r.Text)
+	}
+	return texts
+}
+
 // CheckTextApart measures the text itself and does not rely on verify: all of
 // it on the canvas, none on other text or on a spot.
 func CheckTextApart(t *testing.T, s *draw.Sheet) {

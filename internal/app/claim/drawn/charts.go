@@ -29,6 +29,7 @@ import (
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -212,13 +213,21 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 		p.DrawsSay = "every body: no change"
 		return p
 	}
-	p.People = humpsOf(m, &size, words.English)
+	humps, of := humpsOf(m, &size, words.English)
+	p.People = humps
 	for k := range p.People {
 		if h := &p.People[k]; h.Name != "" {
 			h.Says = words.Capital(h.Says)
 		}
 	}
 	p.Spread, p.Middle = spreadOf(r, d, &size, said.HardlyChanges), "middle: "+size.Compared(*d.InUnit.P50)
+	if len(p.People) > 1 {
+		var parts []string
+		for k, d := range of {
+			parts = append(parts, humps[k].Name+" alone: "+size.Between(d.MedianAt(0.05), d.MedianAt(0.95)))
+		}
+		p.Apart = words.Together(strings.Join(parts, "; "))
+	}
 	p.Shares, p.Edges = peopleIn(r, m, low, high, len(p.People) > 1), make([]float64, bins+1)
 	for k := range p.Edges {
 		p.Edges[k] = low + float64(float64(k)/bins*(high-low))
@@ -249,12 +258,13 @@ func peopleIn(r *outcome.Result, m *outcome.ModelResult, low, high float64, apar
 }
 
 // humpsOf says where nine in ten of a model's people are: of all, or of each where at most a quarter
-// of some lie among at most a quarter of others, so that few are where the middle of all is.
-func humpsOf(m *outcome.ModelResult, size *said.ClaimSizes, l words.Language) (humps []chart.Hump) {
-	add := func(name string, d *outcome.Draws, phrase words.Phrase, of ...string) {
+// of some lie among at most a quarter of others, so that few are where the middle of all is; with the draws
+// that say so.
+func humpsOf(m *outcome.ModelResult, size *said.ClaimSizes, l words.Language) (humps []chart.Hump, of []*outcome.Draws) {
+	add := func(name string, d *outcome.Draws, phrase words.Phrase, who ...string) {
 		h := chart.Hump{Name: name, Range: chart.Range{Low: d.PeopleAt(0.05), Middle: d.PeopleAt(0.5), High: d.PeopleAt(0.95)}}
-		h.Says = words.Together(l.Say(phrase, append(of, l.Effect(size.Between(h.Low, h.High)))...))
-		humps = append(humps, h)
+		h.Says = words.Together(l.Say(phrase, append(who, l.Effect(size.Between(h.Low, h.High)))...))
+		humps, of = append(humps, h), append(of, d)
 	}
 	sorted := slices.SortedFunc(slices.Values(m.Groups), func(a, b outcome.Outcome) int {
 		return cmp.Compare(a.Draws.PeopleAt(0.5), b.Draws.PeopleAt(0.5))
@@ -265,13 +275,13 @@ func humpsOf(m *outcome.ModelResult, size *said.ClaimSizes, l words.Language) (h
 	}
 	if !apart {
 		add("", m.Pooled.Draws, words.PhrasePeople)
-		return humps
+		return humps, of
 	}
 	for _, g := range sorted {
 		name := l.Sexes(g.People)
 		add(name, g.Draws, words.PhraseOfPeople, name)
 	}
-	return humps
+	return humps, of
 }
 
 // spreadOf is what the draws say.
@@ -600,10 +610,20 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 			return line
 		}
 		panel.Before, panel.After = group("before", of.Before.Curve), group("after", of.After.Curve)
+		if k := of.Before.Curve; of.Of != hold.Difficulty && slices.Equal(panel.Before.Y, panel.After.Y) {
+			if i := floats.MinIdx(k.Demand); k.Demand[i] < 0.985*math.Min(k.Best, of.After.Curve.Best) {
+				y := scale(k.Demand[i])
+				panel.Least = curves.Mark{X: 100 * k.Spacing[i], Y: y, Label: words.NoBreak("Least, at the ring: " + axis.write(y) + " with hands " + words.Rough(k.Spacing[i], units.Length, words.Metric) + " apart")}
+			}
+		}
 		if panel.Bodies, err = bodiesBeforeAndAfter(r, g, of); err != nil {
 			return f, err
 		}
 		panel.Bodies[0].Caption, panel.Bodies[1].Caption = "", "" // their lines are named
+		if d := m.Groups[g].Draws; len(medians) > 1 && of.Of == c.Demand && m.Verdict != claim.NoEffect && d.InUnit.P5 != nil && d.InUnit.P95 != nil {
+			size := said.SizesOf(c, m.Model.Statics)
+			panel.Open = words.Together(words.Capital(words.Sexes(c.People[g].Population)) + ", if the unknowns differ: " + size.Between(*d.InUnit.P5, *d.InUnit.P95))
+		}
 		f.Panels = append(f.Panels, panel)
 		name := words.Sexes(c.People[g].Population)
 		people = append(people, name)
@@ -613,12 +633,16 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 		return f, nil
 	}
 	f.Title = words.Together(said.Titled(r) + ": " + handsGo(moves, people))
-	if d := m.Pooled.Draws; medians[0].Of == c.Demand && m.Verdict != claim.NoEffect && d.InUnit.P5 != nil && d.InUnit.P95 != nil {
-		size := said.SizesOf(c, m.Model.Statics)
+	size := said.SizesOf(c, m.Model.Statics)
+	answer, _, _ := words.Finding(m.Verdict, c.Expect)
+	if d := m.Pooled.Draws; len(f.Panels) == 1 && d.InUnit.P5 != nil && d.InUnit.P95 != nil {
+		answer = "could be " + size.Between(*d.InUnit.P5, *d.InUnit.P95)
+	}
+	if medians[0].Of == c.Demand && m.Verdict != claim.NoEffect && answer != "" {
 		if f.Title += "; "; !size.Hard {
 			f.Title += words.Label(c.Demand) + " "
 		}
-		f.Title = words.Together(f.Title + "could be " + size.Between(*d.InUnit.P5, *d.InUnit.P95))
+		f.Title = words.Together(f.Title + answer)
 	}
 	f.XLabel = "Centimetres between the hands"
 	f.Foot = foot(r, peopleNames(r), m.Name)

@@ -164,7 +164,7 @@ func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 	}
 	row.Effect = overviewEffect(said.SizesOf(c, model), draws, r.Verdict == claim.NoEffect)
 	if parts := said.Apart(r); parts != nil {
-		row.Effect = ""
+		row.Effect, row.Verdict.Mark = "", "" // no mark is that of all
 		for _, p := range parts {
 			row.Effect += "; " + words.Sexes(p.People) + ": " + said.ReachOf(r, p)
 		}
@@ -248,6 +248,7 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 	if r.Verdict == claim.NoEffect {
 		return s
 	}
+	s.Key = -1
 	add := func(p words.Phrase, size *said.ClaimSizes, low, middle, high float64, of ...string) {
 		label := l.Say(p, append(of, l.Effect(size.Between(low, high)))...)
 		s.Bars = append(s.Bars, chart.Range{Says: words.Together(label), Low: low, Middle: middle, High: high})
@@ -269,11 +270,13 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 		m := &r.Models[i]
 		if d := m.Pooled.Draws; each == nil && d.InUnit.P50 != nil {
 			size, before := said.SizesOf(c, m.Model.Statics), len(s.Bars)
-			for _, h := range humpsOf(m, &size, l) {
+			humps, _ := humpsOf(m, &size, l)
+			for _, h := range humps {
 				s.Bars = append(s.Bars, h.Range)
 			}
 			if !r.Central {
 				add(words.PhraseUnmeasured, &size, d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95))
+				s.Key = len(s.Bars) - 1
 			}
 			for k := before; k < len(s.Bars) && len(r.Models) > 1; k++ {
 				s.Bars[k].Says = m.Name + "; " + s.Bars[k].Says

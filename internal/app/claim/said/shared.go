@@ -43,6 +43,7 @@ func InOneSentence(r *outcome.Result, l words.Language) string {
 	if size != "" {
 		if open { // the range says what it depends on how far
 			text, _, _ = strings.Cut(text, ":")
+			text += never(r, l)
 		}
 		glue := ": "
 		if strings.Contains(text, ":") {

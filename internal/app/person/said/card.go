@@ -346,7 +346,7 @@ func (c *Card) Texts(name string, s words.System) CardTexts {
 	}
 	t.Above = "How hard, in per cent of the full flag"
 	if rows := c.Tests(s); len(rows) > 0 {
-		head := []string{"Tests of one muscle, as likely as not enough for"}
+		head := []string{"Tests of one muscle, an even chance for"}
 		for i := range c.Ladder {
 			head = append(head, RungName(&c.Ladder[i]))
 		}
@@ -393,7 +393,7 @@ func (c *Card) untrainedNote() string {
 
 // Foot says whose bodies a card is about, and how they are held.
 func (c *Card) Foot() (people, model string) {
-	return "as measured, the rest drawn from " + c.Conditioned.Population.Name, c.Primary().Model.String()
+	return "as measured, the rest drawn from " + words.Sexes(c.Conditioned.Population.Name), c.Primary().Model.String()
 }
 
 // CardAssumptions says what was assumed of a card.

@@ -85,7 +85,12 @@ func AsksFor(a *PersonAnswer, m *person.ModelResult, s words.System) string {
 	if rough == nil {
 		return fmt.Sprintf("%s: %s.", words.NounIn(a.Hold, q.Demand, m.Model), Spread(q.All, words.DemandPrinter(q.Demand, s)))
 	}
-	return fmt.Sprintf("%s is about %s.", strings.TrimPrefix(words.NounIn(a.Hold, q.Demand, m.Model), "the "), Spread(q.AllAbsolute, rough))
+	return fmt.Sprintf("%s is about %s.", Asked(a, m), Spread(q.AllAbsolute, rough))
+}
+
+// Asked names the main quantity, without an article.
+func Asked(a *PersonAnswer, m *person.ModelResult) string {
+	return strings.TrimPrefix(words.NounIn(a.Hold, m.Main, m.Model), "the ")
 }
 
 // WithinReach is how hard the hold is: in the person's own strength where tests tell it,
