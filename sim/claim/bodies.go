@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"counterpoise/sim/columns"
+	"counterpoise/sim/drivers"
 	"counterpoise/sim/montecarlo"
 )
 
@@ -13,7 +14,7 @@ type run struct {
 	test    *test
 	tallies [][]*tally                // by group and model
 	moments [][][3]montecarlo.Moments // by group and model
-	samples []*sample                 // by group
+	samples []*drivers.TraitSample    // by group
 	table
 }
 
@@ -25,7 +26,7 @@ func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 	for range t.groups {
 		r.tallies = append(r.tallies, t.newTallies())
 		r.moments = append(r.moments, make([][3]montecarlo.Moments, len(t.models)))
-		r.samples = append(r.samples, t.newSample())
+		r.samples = append(r.samples, drivers.NewTraitSample(len(traits), len(t.models)))
 	}
 	layout := t.layout()
 	if err := r.open(o, layout, n); err != nil {
@@ -40,7 +41,7 @@ func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 		}
 	}
 	newOut := func() *block {
-		out := &block{moments: make([][3]montecarlo.Moments, len(t.models)), sample: t.newSample()}
+		out := &block{moments: make([][3]montecarlo.Moments, len(t.models)), sample: drivers.NewTraitSample(len(traits), len(t.models))}
 		if r.sink != nil {
 			out.rows = columns.NewRows(layout, montecarlo.BlockRows)
 		}
@@ -54,7 +55,7 @@ func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 			}
 		}
 		if out.sampled {
-			r.samples[of.group].append(out.sample)
+			r.samples[of.group].Append(out.sample)
 		}
 		if r.sink != nil {
 			return r.sink.Write(out.rows)

@@ -103,7 +103,9 @@ func (r *run) model(d *outer, l int) ModelResult {
 		}
 		out := t.outcome(r.tallies[g][l], &r.moments[g][l], l)
 		out.People = group.Population
-		out.Trait = r.samples[g].strongest(l)
+		if best, k := r.samples[g].Strongest(l); best != nil {
+			best.Name, out.Trait = traits[k].name, best
+		}
 		m.Groups = append(m.Groups, out)
 	}
 	m.Pooled = t.outcome(pooled, &moments, l)

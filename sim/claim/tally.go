@@ -5,6 +5,7 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/columns"
+	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
@@ -69,7 +70,7 @@ func (y *tally) merge(o *tally) {
 type block struct {
 	moments [][3]montecarlo.Moments // by model: baseline, changed, effect
 	rows    *columns.Rows           // nil without a table
-	sample  *sample
+	sample  *drivers.TraitSample
 	sampled bool // whether sample holds this block's bodies
 }
 
@@ -106,7 +107,7 @@ func (w *worker) block(out *block, of blockOf, table bool) error {
 	if err := w.sources[of.group].Block(people, of.block); err != nil {
 		return err
 	}
-	out.sample.reset()
+	out.sample.Reset()
 	out.sampled = of.block < sampleBlocks
 	clear(out.moments)
 	closer, bench := of.block < closerBlocks, w.lean
@@ -123,7 +124,7 @@ func (w *worker) block(out *block, of blockOf, table bool) error {
 			w.fillRows(out.rows, of.group, l, nil, tile)
 		}
 		if out.sampled {
-			out.sample.add(w.test, l, tile)
+			w.test.sampled(out.sample, l, tile)
 		}
 		return nil
 	})

@@ -64,3 +64,36 @@ func Strongest(traits [][]float64, effects, claimed []float64) (best *Trait, at 
 	}
 	return best, at
 }
+
+// TraitSample is people with what an effect may go with: a column each for every trait, and of every
+// model the effects, which are not numbers where a person does not count, and 1 where they are as
+// claimed, else 0.
+type TraitSample struct{ Traits, Effects, Claimed [][]float64 }
+
+// NewTraitSample returns room for so many traits and models.
+func NewTraitSample(traits, models int) *TraitSample {
+	return &TraitSample{make([][]float64, traits), make([][]float64, models), make([][]float64, models)}
+}
+
+// Append adds the people of another sample.
+func (s *TraitSample) Append(o *TraitSample) {
+	s.each(o, func(own, other []float64) []float64 { return append(own, other...) })
+}
+
+// Reset leaves the sample without people.
+func (s *TraitSample) Reset() { s.each(s, func(own, _ []float64) []float64 { return own[:0] }) }
+
+func (s *TraitSample) each(o *TraitSample, of func(own, other []float64) []float64) {
+	others := [][][]float64{o.Traits, o.Effects, o.Claimed}
+	for i, own := range [][][]float64{s.Traits, s.Effects, s.Claimed} {
+		for k := range own {
+			own[k] = of(own[k], others[i][k])
+		}
+	}
+}
+
+// Strongest is the trait that goes most closely with the effect of a model, and its place; see
+// Strongest.
+func (s *TraitSample) Strongest(model int) (best *Trait, at int) {
+	return Strongest(s.Traits, s.Effects[model], s.Claimed[model])
+}
