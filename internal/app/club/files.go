@@ -180,7 +180,8 @@ func byStrength(cards []said.Card, names []string) ([]said.Card, []string) {
 	return sorted, called
 }
 
-// clubTitle says how far apart the marks of a club lie, and how hard it is for them.
+// clubTitle says how far apart the marks of a club lie, and for how many of them untrained strength is
+// enough.
 func clubTitle(cards []said.Card, s words.System) string {
 	var list []float64
 	for i := range cards {
@@ -192,14 +193,20 @@ func clubTitle(cards []said.Card, s words.System) string {
 		return "Human flag: nobody of this club can take the posture"
 	}
 	title := "Human flag in this club: hands " + words.Over(list, func(x float64) string { return words.Mark(x, s) }) + " apart"
-	var times []float64
+	told, enough := 0, 0
 	for i := range cards {
 		if x, ok := persons.TimesStrength(cards[i].Primary()); ok {
-			times = append(times, x.Median)
+			if told++; x.Median <= 1 {
+				enough++
+			}
 		}
 	}
-	if len(times) > 0 {
-		title += ", " + words.Over(times, words.Times) + " times an untrained person’s strength"
+	if told > 0 {
+		of := words.Count(enough)
+		if enough == 0 {
+			of = "none"
+		}
+		title += "; by best estimates untrained strength is enough for " + of + " of " + words.Count(told)
 	}
 	return words.NoBreak(title)
 }
