@@ -94,7 +94,7 @@ func sharedOf(cards []said.Card, s words.System) *sharedBy {
 func (b *sharedBy) said() string {
 	text := b.steps
 	if b.tests != "" {
-		text += " " + strings.TrimSuffix(b.tests, ".") + ", an even chance that what it tests is strong enough."
+		text += " " + strings.TrimSuffix(b.tests, ".") + ", even odds that what it tests is strong enough."
 	}
 	return strings.TrimSpace(text)
 }

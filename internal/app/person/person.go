@@ -375,8 +375,8 @@ func ReadinessCommand(env *console.Environment) *cobra.Command {
 	o := NewFlags()
 	c := &cobra.Command{
 		Use: "readiness <file or folder>...", Short: "Say what simple tests of strength show about a hold, and which to do next", Args: cobra.MinimumNArgs(1),
-		Long: `Say what gives out first in a hold, which test to do next, and what result gives an even
-chance: the part of person about strength. Before any test that is of an untrained person of that
+		Long: `Say what gives out first in a hold, which test to do next, and what result gives even
+odds: the part of person about strength. Before any test that is of an untrained person of that
 size. Tests are turned into bounds on what the person's straight arms can pull and push, by what
 each test asks of that very body: how many times their own strength the hold asks for, of the
 human flag the margin and the weaker side, and what such tests cannot show.

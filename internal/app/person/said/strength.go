@@ -179,9 +179,9 @@ func noTest(a *person.Asks) string {
 }
 
 // EnoughResult says what result of a test would be enough in half of what is thought
-// possible, such as "a reading of 7.7 kg gives an even chance that what it tests is strong enough".
+// possible, such as "a reading of 7.7 kg gives even odds that what it tests is strong enough".
 func EnoughResult(e *person.Enough, s words.System) string {
-	const enough = " gives an even chance that what it tests is strong enough"
+	const enough = " gives even odds that what it tests is strong enough"
 	kg := words.Printer(units.Mass, s)
 	switch {
 	case e.Shown:
