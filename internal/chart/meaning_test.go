@@ -324,6 +324,36 @@ func TestOverviewMarks(t *testing.T) {
 }
 
 // What is tall is as high as its rows make it, and no higher than the size where they fit.
+// Bars of all rows are to one scale, cut where they are out of all proportion, in the colours of
+// their sides.
+func TestOverviewBars(t *testing.T) {
+	o := overview()
+	for i := range o.Rows {
+		o.Rows[i].Bars, o.Rows[i].TooSmall = nil, 0
+	}
+	o.Rows[0].Bars, o.Rows[0].TooSmall = [][2]float64{{-40, -20}}, 1
+	o.Rows[1].Bars, o.Rows[1].TooSmall = [][2]float64{{10, 500}, {-40, 100}}, 1
+	for _, size := range draw.Sizes {
+		s := drawtest.MustLayout(t, o, size, draw.Light)
+		var below, above []float64 // widths
+		for _, item := range s.Items {
+			if i, ok := item.(*draw.Fill); ok && len(i.Points) == 4 {
+				switch width := i.Points[1].X - i.Points[0].X; i.Color {
+				case draw.Light.Below:
+					below = append(below, width)
+				case draw.Light.Above:
+					above = append(above, width)
+				}
+			}
+		}
+		if len(below) != 2 || len(above) != 2 || math.Abs(below[1]/below[0]-39.0/20) > 1e-9 || math.Abs(above[0]/below[0]-90.0/20) > 1e-9 || math.Abs(above[1]/below[0]-99.0/20) > 1e-9 {
+			t.Errorf("%s: %v, %v", size.Name, below, above)
+		}
+	}
+	o.Rows[0].Bars[0] = [2]float64{2, 1}
+	drawtest.Refused(t, "a bar that ends before it begins", o, "a bar of")
+}
+
 func TestTallOverview(t *testing.T) {
 	o := overview()
 	o.Tall = true

@@ -26,6 +26,11 @@ type OverviewRow struct {
 	Verdict OverviewMark   // over all
 	Effect  string         // in few words, from where to where, such as "7.3 to 9 % harder"
 	Whom    []OverviewMark // in the order of the people
+
+	// Bars are the effects in per cent, from where to where, of each of whom Effect tells, and
+	// TooSmall half the width of the zone around nothing; without bars where they have another unit.
+	Bars     [][2]float64
+	TooSmall float64
 }
 
 // An Overview is a matrix of claims, a row each: the saying, what came out, how large the
@@ -40,8 +45,9 @@ type Overview struct {
 	Tall   bool // on one page
 	Foot   draw.Foot
 
-	inline bool // nothing bounds its height
-	of     int  // rows of the whole that it is a part of
+	axis   [2]float64 // of all bars, of a part of a figure; both 0: as the rows say
+	inline bool       // nothing bounds its height
+	of     int        // rows of the whole that it is a part of
 }
 
 // Heading implements draw.Figure.
@@ -103,6 +109,11 @@ func (o Overview) Check() error {
 		for _, m := range append(slices.Clone(r.Whom), r.Verdict) {
 			if m.Mark != "" && len(o.Marks) > 0 && !slices.ContainsFunc(o.Marks, func(key OverviewMark) bool { return key.Mark == m.Mark }) {
 				return fmt.Errorf("chart: overview: %s: nothing says what %q means", r.Label, m.Mark)
+			}
+		}
+		for _, bar := range r.Bars {
+			if !draw.Drawable(bar[:]...) || bar[0] > bar[1] || r.TooSmall <= 0 {
+				return draw.Wrong("overview", "%s: a bar of %v, within %v", r.Label, bar, r.TooSmall)
 			}
 		}
 		if len(r.Whom) != len(o.People) {
@@ -186,13 +197,55 @@ func (o Overview) plan(s *draw.Sheet) (*overviewPlan, error) {
 			}
 			*text.into = lines
 		}
-		label, others := draw.LineHeight(len(row.label), size), max(draw.LineHeight(len(row.verdict), note), draw.LineHeight(len(row.effect), note), 1.3*note)
+		label, others := draw.LineHeight(len(row.label), size), max(draw.LineHeight(len(row.verdict), note), draw.LineHeight(len(row.effect), note)+barsHeight(r, note), 1.3*note)
 		if row.height = max(label, others); p.stacked {
 			row.height = label + 0.15*size + others
 		}
 		p.rows = append(p.rows, row)
 	}
 	return p, nil
+}
+
+// barsHeight is the height of a row's bars under what they tell.
+func barsHeight(r OverviewRow, note float64) float64 {
+	if len(r.Bars) == 0 {
+		return 0
+	}
+	return (0.15 + 0.6*float64(len(r.Bars))) * note
+}
+
+// drawBars draws a row's bars from top down, on the scale of all rows.
+func (o Overview) drawBars(s *draw.Sheet, p *overviewPlan, r OverviewRow, top float64) {
+	low, high := o.ends()
+	x, note := draw.Scale{Low: low, High: high, From: p.at.effect, To: p.at.effect + p.effect}, s.Size.Note()
+	zone := Zone{TooSmall: r.TooSmall}
+	for _, bar := range r.Bars {
+		top += 0.15 * note
+		zone.drawRange(s, x, max(bar[0], low), min(bar[1], high), top, top+0.45*note)
+		top += 0.45 * note
+	}
+	if n := float64(len(r.Bars)); n > 0 {
+		s.Stroke(s.Theme.Ink, 0.7*s.Size.Thin, nil, draw.Point{X: x.At(0), Y: top - (0.6*n-0.05)*note}, draw.Point{X: x.At(0), Y: top + 0.1*note})
+	}
+}
+
+// mostShown is where bars end, in per cent, lest one makes all others small.
+const mostShown = 100
+
+// ends are those of all bars, and nothing within.
+func (o Overview) ends() (low, high float64) {
+	if o.axis[0] < o.axis[1] {
+		return o.axis[0], o.axis[1]
+	}
+	for _, r := range o.Rows {
+		for _, bar := range r.Bars {
+			low, high = max(min(low, bar[0]), -mostShown), min(max(high, bar[1]), mostShown)
+		}
+	}
+	if low == high {
+		high = 1
+	}
+	return low, high
 }
 
 // span is a run of neighbours.
@@ -349,7 +402,9 @@ func (o Overview) Draw(s *draw.Sheet) error {
 		s.Lines(row.label, s.Body.X0, label, draw.AlignLeft, false, size, t.Ink)
 		drawVerdict(s, r.Verdict.Mark, draw.Point{X: p.at.verdict + 0.55*note, Y: middle}, 0.55*note)
 		s.Lines(row.verdict, p.at.verdict+1.5*note, middle-draw.LineHeight(len(row.verdict), note)/2, draw.AlignLeft, true, note, t.Ink)
-		s.Lines(row.effect, p.at.effect, middle-draw.LineHeight(len(row.effect), note)/2, draw.AlignLeft, false, note, t.Ink)
+		effect := middle - (draw.LineHeight(len(row.effect), note)+barsHeight(r, note))/2
+		s.Lines(row.effect, p.at.effect, effect, draw.AlignLeft, false, note, t.Ink)
+		o.drawBars(s, p, r, effect+draw.LineHeight(len(row.effect), note))
 		o.drawWhom(s, p, r.Whom, middle)
 		y += row.height + p.gap
 	}
@@ -458,6 +513,7 @@ func (o Overview) Len() int {
 // Part is it with some of its parts, on the same axis.
 func (o Overview) Part(from, to int) draw.Figure {
 	o.of = max(o.of, len(o.Rows))
+	o.axis[0], o.axis[1] = o.ends()
 	o.Rows = o.Rows[from:to]
 	return o
 }

@@ -286,16 +286,8 @@ func (c Story) speaks() words.Language {
 	return words.English
 }
 
-// drawBar draws a range, each part of it in the colour of what it is, and its middle.
+// drawBar draws a range and its middle.
 func (c Story) drawBar(s *draw.Sheet, x draw.Scale, bar Range, top, bottom float64) {
-	for _, side := range c.Zone.sidesOf() {
-		low, high := max(bar.Low, side.low), min(bar.High, side.high)
-		if low < high {
-			s.FillRect(c.Zone.sideColor(s.Theme, side.inside), draw.Rect{X0: x.At(low), Y0: top, X1: x.At(high), Y1: bottom})
-		}
-	}
-	if bar.High-bar.Low == 0 {
-		s.FillRect(c.Zone.sideColor(s.Theme, bar.Middle), draw.Rect{X0: x.At(bar.Low) - s.Size.Thick/2, Y0: top, X1: x.At(bar.Low) + s.Size.Thick/2, Y1: bottom})
-	}
+	c.Zone.drawRange(s, x, bar.Low, bar.High, top, bottom)
 	s.Spot(s.Theme.Ink, draw.Point{X: x.At(bar.Middle), Y: (top + bottom) / 2}, 0.32*s.Size.Text)
 }

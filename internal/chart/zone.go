@@ -134,6 +134,21 @@ func (z Zone) sidesOf() []side {
 	}
 }
 
+// drawRange draws a range along an axis, each part of it in the colour of the side it is on; one
+// that would hardly be seen as broad as a line.
+func (z Zone) drawRange(s *draw.Sheet, x draw.Scale, low, high, top, bottom float64) {
+	if x.At(high)-x.At(low) < s.Size.Thick {
+		at := (x.At(low) + x.At(high)) / 2
+		s.FillRect(z.sideColor(s.Theme, (low+high)/2), draw.Rect{X0: at - s.Size.Thick/2, Y0: top, X1: at + s.Size.Thick/2, Y1: bottom})
+		return
+	}
+	for _, side := range z.sidesOf() {
+		if from, to := max(low, side.low), min(high, side.high); from < to {
+			s.FillRect(z.sideColor(s.Theme, side.inside), draw.Rect{X0: x.At(from), Y0: top, X1: x.At(to), Y1: bottom})
+		}
+	}
+}
+
 // sides are the names of the two ends of the axis.
 func (z Zone) sides() (below, above string) { return "← " + z.Below, z.Above + " →" }
 

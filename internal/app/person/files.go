@@ -277,8 +277,11 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 	tape := best.Reduction >= telling && bare(today-best.Width) != bare(0) // tells more at once than a test
 	test, muscles, next := "", "", strengthNext(a)
 	if next != nil {
-		test = said.EnoughTest(next, s) + ": " + said.EnoughResult(next, s)
-		muscles, _, _ = strings.Cut(words.GroupPlainly(next.Group), " (")
+		group, are := words.GroupPlainly(next.Group), " is"
+		if muscles, _, _ = strings.Cut(group, " ("); strings.HasSuffix(muscles, "s") {
+			are = " are"
+		}
+		test = said.EnoughTest(next, s) + ": " + said.EnoughResult(next, s, "the "+group+are)
 		if drawn := testOf(a, m, next); drawn != nil && !tape {
 			f.Bodies = drawn
 		}
@@ -306,21 +309,21 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 	}
 	stay := ""
 	if m.Floor > 0 && worth {
-		stay = ", of which " + bare(m.Floor) + " stay whatever is measured of the body"
+		stay = ", of which " + text(m.Floor) + " stay whatever is measured of the body"
 	}
 	switch {
 	case tape:
-		f.Title = fmt.Sprintf("%s, next: %s, which takes %s off today’s range of %s", name, said.GainPlainly(best), bare(today-best.Width), text(today))
+		f.Title = fmt.Sprintf("%s, next: %s, which takes %s off today’s range of %s", name, said.GainPlainly(best), text(today-best.Width), text(today))
 		f.Title += stay
 		if test != "" {
 			f.Says = "Of strength next: " + test + "."
 		}
 	case test != "" && worth:
-		f.Title, f.Says = fmt.Sprintf("%s: test the %s next; measuring all of the body would take %s off today’s range of %s", name, muscles, bare(today-m.Floor), text(today)), words.Capital(test)+"."
+		f.Title, f.Says = fmt.Sprintf("%s: test the %s next; measuring all of the body would take %s off today’s range of %s", name, muscles, text(today-m.Floor), text(today)), words.Capital(test)+"."
 	case test != "":
 		f.Title, f.Says = fmt.Sprintf("%s: test the %s next; of the body nothing is left that is worth measuring", name, muscles), words.Capital(test)+"."
 	default:
-		f.Title = fmt.Sprintf("%s: no tape or scan takes more than %s off today’s range of %s", name, bare(today-best.Width), text(today))
+		f.Title = fmt.Sprintf("%s: no tape or scan takes more than %s off today’s range of %s", name, text(today-best.Width), text(today))
 		if f.Title += stay; !worth {
 			f.Says = "Nothing is left that is worth measuring."
 		}

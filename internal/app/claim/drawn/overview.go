@@ -53,6 +53,9 @@ func Overview(results []*outcome.Result) chart.Overview {
 			o.Marks = append(o.Marks, chart.OverviewMark{Mark: w.Mark, Word: w.Plainly()})
 		}
 	}
+	if slices.ContainsFunc(o.Rows, func(r chart.OverviewRow) bool { return r.Bars != nil }) {
+		o.Key = strings.TrimSpace(o.Key + " Bars: all to one scale; the line through them is no change.")
+	}
 	if seen[notJudged.Mark] {
 		o.Marks = append(o.Marks, notJudged)
 	}
@@ -163,12 +166,21 @@ func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 		draws, model = append(draws, r.Contrast[i].Draws), staticsOf(r.Contrast[0].Model)
 	}
 	row.Effect = overviewEffect(said.SizesOf(c, model), draws, r.Verdict == claim.NoEffect)
+	unit, small := zoneOf(c)
+	bar := func(draws ...*outcome.Draws) {
+		if low, high := reachOf(draws); unit == "%" && low <= high {
+			row.Bars, row.TooSmall = append(row.Bars, [2]float64{low, high}), small
+		}
+	}
 	if parts := said.Apart(r); parts != nil {
 		row.Effect, row.Verdict.Mark = "", "" // no mark is that of all
 		for _, p := range parts {
 			row.Effect += "; " + words.Sexes(p.People) + ": " + said.ReachOf(r, p)
+			bar(p.Draws)
 		}
 		row.Effect = strings.TrimPrefix(row.Effect, "; ")
+	} else if r.Verdict != claim.NoEffect {
+		bar(draws...)
 	}
 	row.Effect = words.Together(row.Effect)
 	if r.ForWhom == nil {
@@ -198,14 +210,7 @@ func overviewEffect(s said.ClaimSizes, draws []*outcome.Draws, none bool) string
 	if none {
 		return "no change"
 	}
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, d := range draws {
-		for _, end := range []*float64{d.InUnit.P5, d.InUnit.P50, d.InUnit.P95} {
-			if end != nil {
-				low, high = min(low, *end), max(high, *end)
-			}
-		}
-	}
+	low, high := reachOf(draws)
 	switch {
 	case low > high:
 		return ""
@@ -213,6 +218,19 @@ func overviewEffect(s said.ClaimSizes, draws []*outcome.Draws, none bool) string
 		return words.English.Effect(s.Compared(low))
 	}
 	return words.English.Effect(s.Between(low, high))
+}
+
+// reachOf is from where to where effects lie in the draws; from above to below where none is told.
+func reachOf(draws []*outcome.Draws) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, d := range draws {
+		for _, end := range []*float64{d.InUnit.P5, d.InUnit.P50, d.InUnit.P95} {
+			if end != nil {
+				low, high = min(low, *end), max(high, *end)
+			}
+		}
+	}
+	return low, high
 }
 
 // StoryOf is a claim on one picture that stands alone, in a language, with the bodies of

@@ -159,7 +159,7 @@ func NextTest(a *PersonAnswer, s words.System) string {
 func nextTest(a *person.Asks, s words.System) string {
 	for i := range a.Enough {
 		if e := &a.Enough[i]; !e.Shown && !e.Tested {
-			return "next test: " + EnoughTest(e, s) + "; " + EnoughResult(e, s)
+			return "next test: " + EnoughTest(e, s) + "; " + EnoughResult(e, s, WhatItTests)
 		}
 	}
 	return ""
@@ -179,9 +179,10 @@ func noTest(a *person.Asks) string {
 }
 
 // EnoughResult says what result of a test would be enough in half of what is thought
-// possible, such as "a reading of 7.7 kg gives even odds that what it tests is strong enough".
-func EnoughResult(e *person.Enough, s words.System) string {
-	const enough = " gives even odds that what it tests is strong enough"
+// possible, such as "a reading of 7.7 kg gives even odds that what it tests is strong enough", with
+// a name for that and its verb.
+func EnoughResult(e *person.Enough, s words.System, tested string) string {
+	enough := " gives even odds that " + tested + " strong enough"
 	kg := words.Printer(units.Mass, s)
 	switch {
 	case e.Shown:
@@ -207,6 +208,9 @@ func EnoughResult(e *person.Enough, s words.System) string {
 	}
 	return strings.Join(ways, " or ") + enough
 }
+
+// WhatItTests stands for what a test is of where that was named before.
+const WhatItTests = "what it tests is"
 
 // up rounds up to what a watch or scale shows: less would not be enough.
 func up(x, step float64) float64 { return math.Ceil(x/step-1e-9) * step }

@@ -152,7 +152,7 @@ func (t *personText) asks(r *person.Readiness, s words.System) {
 		if !e.Tested {
 			name, next = next, "then"
 		}
-		t.Row(name, fmt.Sprintf("for the %s: %s: %s", e.Group.Of(muscle.Both), EnoughTest(e, s), EnoughResult(e, s)))
+		t.Row(name, fmt.Sprintf("for the %s: %s: %s", e.Group.Of(muscle.Both), EnoughTest(e, s), EnoughResult(e, s, WhatItTests)))
 	}
 }
 
