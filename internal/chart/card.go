@@ -214,7 +214,7 @@ func (c Card) steps(s *draw.Sheet) error {
 		s.Text(step.Name, s.Body.X0, y+0.35*size, draw.AlignLeft, false, size, s.Theme.Ink)
 		s.FillRect(draw.Mix(s.Theme.Background, s.Theme.Before, 0.35), draw.Rect{X0: bar.From, Y0: y - 0.42*size, X1: bar.At(step.Share), Y1: y + 0.42*size})
 		if step.Low != step.High {
-			whisker(s, s.Theme.Ink, bar.At(step.Low), bar.At(step.High), y, 0.25*size)
+			whisker(s, bar.At(step.Low), bar.At(step.High), y, 0.25*size)
 		}
 		s.Text(texts[i], s.Body.X1, y+0.35*size, draw.AlignRight, true, size, s.Theme.Ink)
 	}

@@ -448,7 +448,7 @@ func (d Dots) dot(s *draw.Sheet, x draw.Scale, y float64, dot Dot, end, size, la
 	if several {
 		// A range may be smaller than the mark: it lies under it, so that both are seen.
 		draw.Shapes[k](s, c, draw.Point{X: at.X, Y: y - 0.17*lane}, min(1.2*radius, 0.27*lane))
-		whisker(s, t.Ink, x.At(dot.Low), x.At(dot.High), y+0.28*lane, 0.12*lane)
+		whisker(s, x.At(dot.Low), x.At(dot.High), y+0.28*lane, 0.12*lane)
 		return
 	}
 	if dot.Whole[0] < dot.Whole[1] {
@@ -474,12 +474,12 @@ func (d Dots) dot(s *draw.Sheet, x draw.Scale, y float64, dot Dot, end, size, la
 
 // whisker draws a range over what lies there: a thin line with its ends across it, on a thin rim of
 // the background.
-func whisker(s *draw.Sheet, c color.RGBA, from, to, y, half float64) {
+func whisker(s *draw.Sheet, from, to, y, half float64) {
 	pieces := [][]draw.Point{{{X: from, Y: y}, {X: to, Y: y}}, {{X: from, Y: y - half}, {X: from, Y: y + half}}, {{X: to, Y: y - half}, {X: to, Y: y + half}}}
 	for _, over := range []struct {
 		c     color.RGBA
 		width float64
-	}{{s.Theme.Background, 1.9 * s.Size.Thin}, {c, s.Size.Thin}} {
+	}{{s.Theme.Background, 1.9 * s.Size.Thin}, {s.Theme.Ink, s.Size.Thin}} {
 		for _, piece := range pieces {
 			s.Stroke(over.c, over.width, nil, piece...)
 		}

@@ -21,19 +21,38 @@ type EffectPanel struct {
 	People        []Hump // in their order from low to high; several where some lie apart from others
 	Middle        string // the effect on the middle person, in words; may be empty
 
-	Spread        // of the median effect
-	Apart  string // the same of each of several humps, in words; empty where all are one
+	Spread          // of the median effect
+	Apart  []string // the same of each of several humps, in words; empty where all are one
 }
 
-// tries are what else is said of the draws: of each hump, and on which side of the zone they fall.
+// tries are what else is said of the draws: of each hump, and how many count as said or fall on which
+// side of the zone.
 func (e EffectDistribution) tries(p EffectPanel) (notes []string) {
 	if p.constant() || p.Of == "" {
 		return nil
 	}
-	if p.Apart != "" {
-		notes = append(notes, p.Apart)
+	notes = append(notes, p.Apart...)
+	tally := e.falls(p.Draws)
+	if e.Said != 0 {
+		tally = e.counting(p.Draws)
 	}
-	return append(notes, e.falls(p.Draws))
+	return append(notes, "the middle person: "+tally)
+}
+
+// notes are the tries as lines under the dots, several in one where they have room there; what has no
+// room is left out.
+func (e EffectDistribution) notes(s *draw.Sheet, p EffectPanel, width float64) (lines []string) {
+	fits := func(text string) bool {
+		return draw.TextWidth(text, false, max(draw.Smaller[len(draw.Smaller)-1]*s.Size.Note(), s.Size.Least)) <= width
+	}
+	for i, note := range e.tries(p) {
+		if k := len(lines) - 1; i > 0 && i < len(p.Apart) && k >= 0 && draw.TextWidth(lines[k]+"; "+note, false, s.Size.Note()) <= width {
+			lines[k] += "; " + note
+		} else if fits(note) {
+			lines = append(lines, note)
+		}
+	}
+	return lines
 }
 
 // A Hump is where nine in ten of some people are: of all, without a name, or of those who lie
@@ -205,7 +224,7 @@ func (e EffectDistribution) plan(s *draw.Sheet) (*effectPlan, error) {
 	}
 	each, line, most := rest/float64(len(e.Panels)), noteLine(s), 0
 	for _, panel := range e.Panels {
-		most = max(most, len(e.tries(panel)))
+		most = max(most, len(e.notes(s, panel, p.x.To-p.x.From)))
 	}
 	for each-line > 6*size && p.notes < most { // there is room
 		each, p.notes = each-line, p.notes+1
@@ -286,7 +305,7 @@ func (e EffectDistribution) drawPanel(s *draw.Sheet, p EffectPanel, plan *effect
 	if err := e.drawDots(s, plan.dotted, p.Spread, draws); err != nil {
 		return 0, err
 	}
-	notes := e.tries(p)
+	notes := e.notes(s, p, x.To-x.From)
 	for _, note := range notes[:min(len(notes), plan.notes)] {
 		if err := besides(s, note, x.At(p.Median), x, bottom+0.1*size, false, s.Size.Note(), t.Muted); err != nil {
 			return 0, err

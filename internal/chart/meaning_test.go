@@ -146,15 +146,27 @@ func TestLeastIsRinged(t *testing.T) {
 func TestTriesOfEachHump(t *testing.T) {
 	f := effectDistribution()
 	f.Panels = f.Panels[:1]
-	f.Panels[0].Apart = "women alone: 3 to 5\u00a0% lower; men alone: 1 to 2\u00a0% higher"
-	tally := f.Zone.falls(f.Panels[0].Draws)
+	f.Panels[0].Apart = []string{"women alone: 3 to 5\u00a0% lower", "men alone: 1 to 2\u00a0% higher"}
+	tally := "the middle person: " + f.Zone.falls(f.Panels[0].Draws)
 	for _, size := range draw.Sizes {
-		texts := drawtest.Texts(drawtest.MustLayout(t, f, size, draw.Light))
-		if !slices.Contains(texts, f.Panels[0].Apart) || !slices.Contains(texts, tally) {
+		texts := strings.Join(drawtest.Texts(drawtest.MustLayout(t, f, size, draw.Light)), "\n")
+		if !strings.Contains(texts, f.Panels[0].Apart[0]) || !strings.Contains(texts, f.Panels[0].Apart[1]) || !strings.Contains(texts, tally) {
 			t.Errorf("%s: %q", size.Name, texts)
 		}
 	}
-	drawtest.AltSays(t, f, f.Panels[0].Apart, tally)
+	drawtest.AltSays(t, f, f.Panels[0].Apart[0], f.Panels[0].Apart[1], tally)
+	// What is too long is left out, and all else drawn.
+	long := f
+	long.Panels = slices.Clone(f.Panels)
+	long.Panels[0].Apart = []string{strings.Repeat("whoever ", 40) + "alone: 3 to 5\u00a0% lower", f.Panels[0].Apart[1]}
+	if texts := drawtest.Texts(drawtest.MustLayout(t, long, draw.Column, draw.Light)); !slices.Contains(texts, f.Panels[0].Apart[1]) {
+		t.Errorf("%q", texts)
+	}
+	// Where something is promised, how many keep it.
+	f.Zone.Said, f.Zone.SaidFrom, f.Zone.SaidTo, f.Zone.Counts = 0.05, math.Inf(-1), f.Panels[0].Draws[len(f.Panels[0].Draws)/2-1], "counts as said"
+	if got := f.Zone.counting(f.Panels[0].Draws); got != "of the tries 50\u00a0% as said" {
+		t.Error(got)
+	}
 }
 
 // A curve that goes to infinity must not flatten the rest: the lowest points
@@ -323,7 +335,6 @@ func TestOverviewMarks(t *testing.T) {
 	drawtest.Refused(t, "overview", drawtest.Spoiled(o, func(o *Overview) { o.Marks = o.Marks[1:] }), "nothing says what \"✓\" means")
 }
 
-// What is tall is as high as its rows make it, and no higher than the size where they fit.
 // Bars of all rows are to one scale, cut where they are out of all proportion, in the colours of
 // their sides.
 func TestOverviewBars(t *testing.T) {
@@ -350,10 +361,22 @@ func TestOverviewBars(t *testing.T) {
 			t.Errorf("%s: %v, %v", size.Name, below, above)
 		}
 	}
+	// What is beyond all is told by a tick where bars end.
+	o.Rows[0].Bars[0] = [2]float64{200, 300}
+	var ends []float64
+	for _, item := range drawtest.MustLayout(t, o, draw.Slide, draw.Light).Items {
+		if i, ok := item.(*draw.Fill); ok && len(i.Points) == 4 && i.Color == draw.Light.Above {
+			ends = append(ends, (i.Points[0].X+i.Points[1].X)/2, i.Points[1].X)
+		}
+	}
+	if len(ends) != 6 || math.Abs(ends[0]-ends[3]) > 1e-9 {
+		t.Errorf("a tick at %v of bars that end at %v", ends[0], ends[3:])
+	}
 	o.Rows[0].Bars[0] = [2]float64{2, 1}
 	drawtest.Refused(t, "a bar that ends before it begins", o, "a bar of")
 }
 
+// What is tall is as high as its rows make it, and no higher than the size where they fit.
 func TestTallOverview(t *testing.T) {
 	o := overview()
 	o.Tall = true

@@ -221,7 +221,7 @@ func (o Overview) drawBars(s *draw.Sheet, p *overviewPlan, r OverviewRow, top fl
 	zone := Zone{TooSmall: r.TooSmall}
 	for _, bar := range r.Bars {
 		top += 0.15 * note
-		zone.drawRange(s, x, max(bar[0], low), min(bar[1], high), top, top+0.45*note)
+		zone.drawRange(s, x, min(max(bar[0], low), high), max(min(bar[1], high), low), top, top+0.45*note)
 		top += 0.45 * note
 	}
 	if n := float64(len(r.Bars)); n > 0 {

@@ -99,6 +99,17 @@ func (z Zone) falls(draws []float64) string {
 	return "of the tries " + words.And(parts)
 }
 
+// counting says how many of a hundred draws count as said.
+func (z Zone) counting(draws []float64) string {
+	n := 0.0
+	for _, v := range draws {
+		if v >= z.SaidFrom && v <= z.SaidTo {
+			n++
+		}
+	}
+	return "of the tries " + draw.Percentage(n/float64(len(draws))) + " as said"
+}
+
 // ends are the ends of an axis that holds values, zero and twice the zone.
 func (z Zone) ends(values ...float64) (low, high float64) {
 	low, high = -2*z.TooSmall, 2*z.TooSmall

@@ -340,6 +340,12 @@ async function whatIfFlow(page, way, where) {
   await settled(page);
   check(await arms.evaluate((n) => n.isConnected && n === document.activeElement && n.value === '1,'), `${where}: an answer takes away the field that is typed in`);
   await arms.fill('0');
+  // One mass more is offered once there is one.
+  await page.evaluate(() => { document.querySelector('#change-more').open = true; });
+  check(await page.isHidden('#another-mass'), `${where}: another mass before the first`);
+  await page.fill('#mass-0-kilograms-number', '2');
+  check(await page.isVisible('#another-mass'), `${where}: no other mass after the first`);
+  await way.press(page, '#change-none');
   await page.fill('#f-person-measurements-mass', '61');
   await settled(page); // what is still to come would move the sliders under a finger
   await way.slide(page, '#change-arm_length', 0.8);

@@ -176,7 +176,9 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) curve
 		Foot:   personFoot(a, m, name, true),
 	}
 	if m.Model == hold.Equilibrium {
-		f.Level = curves.Mark{Y: 1, Label: "1: just enough"}
+		if f.Level = (curves.Mark{Y: 1, Label: "1: just enough"}); inPart(a) {
+			f.Level.Label += ", as far as tested"
+		}
 	}
 	if of := a.Person.Measured; of != nil && of.HandSpacing != nil {
 		f.Was = curves.Mark{X: 100 * of.HandSpacing.Value, Label: words.NoBreak("measured " + words.Rough(of.HandSpacing.Value, units.Length, words.Metric))}
@@ -206,26 +208,33 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 	if err != nil {
 		return f, err
 	}
-	f.Title = name + ", " + words.Within(f.Title)
-	asks, told := Kilograms(m)
+	_, told := Kilograms(m)
 	if told {
 		what, posture, _ := strings.Cut(f.Title, ": ")
-		f.Title = what + ": " + said.Asked(a, m) + " about " + said.Spread(asks, func(kg float64) string { return words.Rough(kg, units.Mass, s) })
-		if m.Main.Unit == "BW·m" {
-			f.Title += " at one metre"
-		}
+		f.Title = what + ": " + said.Asked(a, m) + " about " + asked(m, s)
 		if _, hands, apart := strings.Cut(posture, ", hands "); apart {
 			f.Title += ", hands " + hands
 		}
-		f.Title = words.NoBreak(f.Title)
 	}
+	f.Title = words.NoBreak(name + ", " + words.Within(f.Title))
 	f.Foot = personFoot(a, m, name, false)
 	f.Foot.People = "median body of " + f.Foot.People
-	f.Also = "Drawn: one body, the middle one, at usual values; title: with all that is open."
+	f.Also = "Drawn: one body, the middle one; title: with all that is open."
 	if !told {
 		f.Also = "With all that is open, " + said.AsksFor(a, m, s)
 	}
 	return f, nil
+}
+
+// asked is the main force or moment with its range, as what weighs as much.
+func asked(m *person.ModelResult, s words.System) string {
+	q, _ := m.Quantity(m.Main)
+	return said.Spread(q.AllAbsolute, func(newtons float64) string {
+		if m.Main.Unit == "BW·m" {
+			return words.Turning(newtons, s)
+		}
+		return words.Weight(newtons, s)
+	})
 }
 
 // mostNext is how many measurements a chart of what to measure next shows, and telling what share

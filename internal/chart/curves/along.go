@@ -18,8 +18,7 @@ import (
 // An Along shows a quantity over another: along a trait of people its middle and spread
 // among them, and what the trait does if nothing else changes with it; or what a hold demands
 // of one body over its free posture, with what is not known of it. Where a point is chosen,
-// values far above it leave the picture at its top; it may lie off the line, as the best
-// posture of the middle of many draws is not that of a middle body.
+// values far above it leave the picture at its top.
 type Along struct {
 	Title          string
 	Says           string // the numbers of the ends, for the description; may be empty
@@ -45,7 +44,7 @@ func (a Along) Heading() (string, draw.Foot) { return a.Title, a.Foot }
 func (a Along) Alt() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Line chart: %s over %s.", a.YLabel, a.XLabel)
-	for _, part := range []struct{ before, text, after string }{{" ", a.Says, ""}, {" Best: ", a.Best.Label, "."}, {" On the line: ", a.Was.Label, "."}, {" A dashed line: ", a.Level.Label, "."}, {" The band around the line: ", a.Spread, "."}, {" The dashed line is ", a.AloneName, "."}} {
+	for _, part := range []struct{ before, text, after string }{{" ", a.Says, ""}, {" Best: ", a.Best.Label, "."}, {" On the line: ", a.shownWas().Label, "."}, {" A dashed line: ", a.shownLevel().Label, "."}, {" The band around the line: ", a.Spread, "."}, {" The dashed line is ", a.AloneName, "."}} {
 		if part.text != "" {
 			b.WriteString(part.before + part.text + part.after)
 		}
@@ -176,10 +175,11 @@ func (a Along) Draw(s *draw.Sheet) error {
 		stood(s, f, t.Before, spot, row, a.Low, a.High)
 		place.Avoid([]draw.Point{spot, {X: spot.X, Y: f.Plot.Y1}}, 2)
 		place.Avoid([]draw.Point{{X: f.X.Clamp(a.Low), Y: row}, {X: f.X.Clamp(a.High), Y: row}}, 1)
+		beside := a.drawBeside(s, f, place, gap, band)
 		err = place.Label(a.Best.Label, []draw.Point{spot}, gap+radius, true, size, ink)
 		s.Spot(t.Before, spot, radius)
 		if err == nil {
-			err = a.drawBeside(s, f, place, gap, band)
+			err = beside()
 		}
 	}
 	if err != nil || a.Spread == "" {
@@ -188,29 +188,55 @@ func (a Along) Draw(s *draw.Sheet) error {
 	return place.Label(a.Spread, along(upper, f.Plot), gap, false, s.Size.Note(), ink)
 }
 
-// drawBeside draws the level, and where on the line it was measured to be.
-func (a Along) drawBeside(s *draw.Sheet, f *draw.Frame, place *draw.Placer, gap float64, band color.RGBA) error {
+// shownWas and shownLevel are what is within the picture, else without a label.
+func (a Along) shownWas() Mark {
+	if c := a.Curve; a.Was.Label == "" || a.Was.X < c.X[0] || a.Was.X > c.X[len(c.X)-1] {
+		return Mark{}
+	}
+	was := a.Was
+	was.Y = a.Curve.At(was.X)
+	if low, high := a.yRange(); was.Y < low || was.Y > high {
+		return Mark{}
+	}
+	return was
+}
+
+func (a Along) shownLevel() Mark {
+	if low, high := a.yRange(); a.Level.Y <= low || a.Level.Y >= high {
+		return Mark{}
+	}
+	return a.Level
+}
+
+// drawBeside draws the level, and where on the line it was measured to be, and returns what labels
+// them once all is drawn that labels must keep off.
+func (a Along) drawBeside(s *draw.Sheet, f *draw.Frame, place *draw.Placer, gap float64, band color.RGBA) (label func() error) {
 	t, note := s.Theme, s.Size.Note()
-	if y := f.Y.At(a.Level.Y); a.Level.Label != "" && y > f.Plot.Y0 && y < f.Plot.Y1 {
-		at := func(share float64) draw.Point { return draw.Point{X: f.Plot.X0 + share*f.Plot.Width(), Y: y} }
-		ends := []draw.Point{at(0), at(1)}
-		s.Stroke(t.Muted, s.Size.Thin, []float64{4 * s.Size.Thin, 3 * s.Size.Thin}, ends...)
-		place.Avoid(ends, 1)
-		if err := place.Label(a.Level.Label, []draw.Point{at(0.12), at(0.88), at(0.5)}, 0.5*gap, false, note, t.TextColorOn(t.Muted, band)); err != nil {
-			return err
+	level, was := a.shownLevel(), a.shownWas()
+	at := func(share float64) draw.Point {
+		return draw.Point{X: f.Plot.X0 + share*f.Plot.Width(), Y: f.Y.At(level.Y)}
+	}
+	if level.Label != "" {
+		s.Stroke(t.Muted, s.Size.Thin, []float64{4 * s.Size.Thin, 3 * s.Size.Thin}, at(0), at(1))
+		place.Avoid([]draw.Point{at(0), at(1)}, 1)
+	}
+	ring, radius := draw.Point{X: f.X.At(was.X), Y: f.Y.At(was.Y)}, 1.2*s.Size.Thick
+	if was.Label != "" {
+		s.Spot(t.After, ring, radius)
+		s.Disc(t.Background, ring, 0.55*radius)
+		place.Take(ring, radius)
+	}
+	return func() error {
+		if level.Label != "" {
+			if err := place.Label(level.Label, []draw.Point{at(0.12), at(0.88), at(0.5)}, 0.5*gap, false, note, t.TextColorOn(t.Muted, band)); err != nil {
+				return err
+			}
 		}
+		if was.Label == "" {
+			return nil
+		}
+		return place.Label(was.Label, []draw.Point{ring}, gap+radius, true, note, t.TextColorOn(t.After, band))
 	}
-	if a.Was.Label == "" {
-		return nil
-	}
-	at, radius := draw.Point{X: f.X.At(a.Was.X), Y: f.Y.At(a.Curve.At(a.Was.X))}, 1.2*s.Size.Thick
-	if !at.Inside(f.Plot) {
-		return nil
-	}
-	s.Spot(t.After, at, radius)
-	s.Disc(t.Background, at, 0.55*radius)
-	place.Take(at, radius)
-	return place.Label(a.Was.Label, []draw.Point{at}, gap+radius, true, note, t.TextColorOn(t.After, band))
 }
 
 // drawBelow draws the axis below the plot: round numbers, or those of its ends with as many between

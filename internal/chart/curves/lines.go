@@ -22,11 +22,11 @@ type Series struct {
 	Low, High []float64 // of the spread around Y; nil where it is not shown
 }
 
-// At is where the line is at a place along X.
+// At is where the line is at a place along X; not a number where it cannot be drawn.
 func (s Series) At(x float64) float64 {
 	var line interp.PiecewiseLinear
-	if line.Fit(s.X, s.Y) != nil {
-		return math.NaN() // which no picture can have
+	if CheckSeries(s.Name, s.X, s.Y) != nil || line.Fit(s.X, s.Y) != nil {
+		return math.NaN()
 	}
 	return line.Predict(x)
 }

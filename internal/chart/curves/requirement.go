@@ -322,16 +322,17 @@ func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Sc
 		place.Take(best, 1.9*s.Size.Thick)
 		place.Avoid([]draw.Point{best, {X: best.X, Y: foot}}, 1)
 	}
+	least := draw.Point{X: f.X.At(p.Least.X), Y: f.Y.At(p.Least.Y)}
+	if p.Least.Label != "" && least.Inside(f.Plot) {
+		s.Spot(t.Muted, least, 1.1*s.Size.Thick)
+		s.Disc(t.Background, least, 0.6*s.Size.Thick)
+		place.Take(least, 1.1*s.Size.Thick)
+	}
 	for k, g := range groups {
 		best := draw.Point{X: f.X.At(g.Best.X), Y: f.Y.At(g.Best.Y)}
 		if err := place.Label(g.At, []draw.Point{best}, 2.6*s.Size.Thick, true, note, t.TextColor(colors[k])); err != nil {
 			return err
 		}
-	}
-	least := draw.Point{X: f.X.At(p.Least.X), Y: f.Y.At(p.Least.Y)}
-	if p.Least.Label != "" && least.Inside(f.Plot) {
-		s.Spot(t.Muted, least, 1.1*s.Size.Thick)
-		s.Disc(t.Background, least, 0.6*s.Size.Thick)
 	}
 	return nil
 }

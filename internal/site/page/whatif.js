@@ -13,7 +13,7 @@ const typed = (x, unit) => `${x} ${unit}`;
 
 export class WhatIf {
   constructor(catalogue, state, changed) {
-    Object.assign(this, {catalogue, state, changed: () => { this.shown = this.key(); changed(); }});
+    Object.assign(this, {catalogue, state, changed: () => { this.shown = this.key(); this.offer(); changed(); }});
     byId('change').addEventListener('submit', (e) => e.preventDefault());
     this.draw();
   }
@@ -75,12 +75,18 @@ export class WhatIf {
     ] : null;
     const more = byId('change-more'), open = more ? more.open : s.masses.length + s.loads.length > 0 || Boolean(s.change.legs);
     replace(byId('change'), parts.slice(0, 3), el('details', {id: 'change-more', open}, el('summary', null, 'Other changes: hands, size, mass, load, legs'), parts.slice(3), mass,
-      s.masses.length > 0 && s.masses.length < 4 ? el('button', {type: 'button', class: 'quiet', onclick: () => { s.masses.push({}); this.draw(); byId(`mass-${s.masses.length - 1}-region`).focus(); }}, 'Another mass') : null,
+      el('button', {type: 'button', class: 'quiet', id: 'another-mass', onclick: () => { s.masses.push({}); this.draw(); byId(`mass-${s.masses.length - 1}-region`).focus(); }}, 'Another mass'),
       load,
-      s.loads.length > 0 && s.loads.length < 4 ? el('button', {type: 'button', class: 'quiet', onclick: () => { s.loads.push({}); this.draw(); byId(`load-${s.loads.length - 1}-point`).focus(); }}, 'Another load') : null,
+      el('button', {type: 'button', class: 'quiet', id: 'another-load', onclick: () => { s.loads.push({}); this.draw(); byId(`load-${s.loads.length - 1}-point`).focus(); }}, 'Another load'),
       legs),
       el('button', {type: 'button', class: 'quiet', id: 'change-none', onclick: () => { s.change = {}; s.masses = []; s.loads = []; this.draw(); this.changed(); byId('change-none').focus(); }}, 'Back to no change'));
     this.shown = this.key();
+    this.offer();
+  }
+
+  // offer shows the buttons for one more of what there is some of already.
+  offer() {
+    for (const [id, list] of [['another-mass', this.state.masses], ['another-load', this.state.loads]]) byId(id).hidden = list.length === 0 || list.length > 3;
   }
 
   // slider is a range with a number beside it, in the unit shown.

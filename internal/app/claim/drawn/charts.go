@@ -222,11 +222,9 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 	}
 	p.Spread, p.Middle = spreadOf(r, d, &size, said.HardlyChanges), "middle: "+size.Compared(*d.InUnit.P50)
 	if len(p.People) > 1 {
-		var parts []string
 		for k, d := range of {
-			parts = append(parts, humps[k].Name+" alone: "+size.Between(d.MedianAt(0.05), d.MedianAt(0.95)))
+			p.Apart = append(p.Apart, words.Together(humps[k].Name+" alone: "+size.Between(d.MedianAt(0.05), d.MedianAt(0.95))))
 		}
-		p.Apart = words.Together(strings.Join(parts, "; "))
 	}
 	p.Shares, p.Edges = peopleIn(r, m, low, high, len(p.People) > 1), make([]float64, bins+1)
 	for k := range p.Edges {
@@ -620,7 +618,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 			return f, err
 		}
 		panel.Bodies[0].Caption, panel.Bodies[1].Caption = "", "" // their lines are named
-		if d := m.Groups[g].Draws; len(medians) > 1 && of.Of == c.Demand && m.Verdict != claim.NoEffect && d.InUnit.P5 != nil && d.InUnit.P95 != nil {
+		if d := m.Groups[g].Draws; len(medians) > 1 && !r.Central && of.Of == c.Demand && m.Verdict != claim.NoEffect && d.InUnit.P5 != nil && d.InUnit.P95 != nil {
 			size := said.SizesOf(c, m.Model.Statics)
 			panel.Open = words.Together(words.Capital(words.Sexes(c.People[g].Population)) + ", if the unknowns differ: " + size.Between(*d.InUnit.P5, *d.InUnit.P95))
 		}
@@ -634,8 +632,11 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 	}
 	f.Title = words.Together(said.Titled(r) + ": " + handsGo(moves, people))
 	size := said.SizesOf(c, m.Model.Statics)
-	answer, _, _ := words.Finding(m.Verdict, c.Expect)
-	if d := m.Pooled.Draws; len(f.Panels) == 1 && d.InUnit.P5 != nil && d.InUnit.P95 != nil {
+	answer := ""
+	if !m.Verdict.Settled() && said.Apart(r) == nil {
+		answer, _, _ = words.Finding(m.Verdict, c.Expect)
+	}
+	if d := m.Pooled.Draws; len(medians) == 1 && d.InUnit.P5 != nil && d.InUnit.P95 != nil {
 		answer = "could be " + size.Between(*d.InUnit.P5, *d.InUnit.P95)
 	}
 	if medians[0].Of == c.Demand && m.Verdict != claim.NoEffect && answer != "" {

@@ -54,7 +54,7 @@ func Overview(results []*outcome.Result) chart.Overview {
 		}
 	}
 	if slices.ContainsFunc(o.Rows, func(r chart.OverviewRow) bool { return r.Bars != nil }) {
-		o.Key = strings.TrimSpace(o.Key + " Bars: all to one scale; the line through them is no change.")
+		o.Key = strings.TrimSpace(o.Key + " Bars: all to one scale, up to 100\u00a0%; the line through them is no change.")
 	}
 	if seen[notJudged.Mark] {
 		o.Marks = append(o.Marks, notJudged)
@@ -294,7 +294,9 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 			}
 			if !r.Central {
 				add(words.PhraseUnmeasured, &size, d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95))
-				s.Key = len(s.Bars) - 1
+				if len(r.Models) == 1 && r.Verdict != claim.DependsOnBody {
+					s.Key = len(s.Bars) - 1
+				}
 			}
 			for k := before; k < len(s.Bars) && len(r.Models) > 1; k++ {
 				s.Bars[k].Says = m.Name + "; " + s.Bars[k].Says
