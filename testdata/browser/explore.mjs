@@ -341,6 +341,7 @@ async function whatIfFlow(page, way, where) {
   check(await arms.evaluate((n) => n.isConnected && n === document.activeElement && n.value === '1,'), `${where}: an answer takes away the field that is typed in`);
   await arms.fill('0');
   // One mass more is offered once there is one.
+  await way.press(page, '#change-none');
   await page.evaluate(() => { document.querySelector('#change-more').open = true; });
   check(await page.isHidden('#another-mass'), `${where}: another mass before the first`);
   await page.fill('#mass-0-kilograms-number', '2');
