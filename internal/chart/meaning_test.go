@@ -139,6 +139,14 @@ func TestLeastIsRinged(t *testing.T) {
 	if found != 1 {
 		t.Errorf("%d rings", found)
 	}
+	// Notes that leave no room are left to the description.
+	long := f
+	long.Panels = slices.Clone(f.Panels)
+	long.Panels[0].Open = strings.Repeat("if the unknowns differ ", 60)
+	if texts := strings.Join(drawtest.Texts(drawtest.MustLayout(t, long, draw.Slide, draw.Light)), " "); strings.Contains(texts, "unknowns") {
+		t.Errorf("%q", texts)
+	}
+	drawtest.AltSays(t, long, long.Panels[0].Open)
 	drawtest.AltSays(t, f, "Men, if the unknowns differ: 3 to 5\u00a0% more. Least, at the ring: 0.90\u00a0BW.")
 }
 

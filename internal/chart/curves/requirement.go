@@ -43,8 +43,13 @@ type RequirementPanel struct {
 func (p RequirementPanel) groups() []Group { return []Group{p.Before, p.After} }
 
 // notes are what is said of a panel besides its marks.
-func (p RequirementPanel) notes() []string {
-	return slices.DeleteFunc([]string{p.Open, p.Least.Label}, func(text string) bool { return text == "" })
+func (p RequirementPanel) notes() (list []string) {
+	for _, text := range []string{p.Open, p.Least.Label} {
+		if text != "" {
+			list = append(list, text)
+		}
+	}
+	return list
 }
 
 // A RequirementCurve shows what a hold asks for over its free posture, for bodies before
@@ -192,8 +197,23 @@ func (r RequirementCurve) xRange() (low, high float64) {
 	return low, high + 0.04*(high-low)
 }
 
-// Draw implements draw.Figure.
+// Draw implements draw.Figure. Notes that leave the curves too little room are left to the description:
+// bodies side by side say more.
 func (r RequirementCurve) Draw(s *draw.Sheet) error {
+	before := *s
+	err := r.drawPanels(s)
+	if err != nil && slices.ContainsFunc(r.Panels, func(p RequirementPanel) bool { return p.notes() != nil }) {
+		*s = before
+		r.Panels = slices.Clone(r.Panels)
+		for i := range r.Panels {
+			r.Panels[i].Open, r.Panels[i].Least.Label = "", ""
+		}
+		err = r.drawPanels(s)
+	}
+	return err
+}
+
+func (r RequirementCurve) drawPanels(s *draw.Sheet) error {
 	size := s.Size.Text
 	var y draw.Scale
 	y.Low, y.High = r.YRange()
