@@ -401,8 +401,12 @@ func (r *Result) DrawTable() (columns.Layout, *columns.Rows) { return r.of.DrawT
 // Typical is claim.Result.Typical.
 func (r *Result) Typical(model, population int) assume.Set { return r.of.Typical(model, population) }
 
-// Assumed is claim.Result.Assumed.
-func (r *Result) Assumed(most int) []assume.Set { return r.of.Assumed(most) }
+// MediansOf is claim.MediansOf among so many of the draws: of a body that is affected as its
+// people are told to be.
+func (r *Result) MediansOf(population, model, most int) (*claim.Medians, error) {
+	told := r.of.Models[model].Groups[population].Draws.PeopleAt(0.5)
+	return claim.MediansOf(r.Claim, population, model, told, r.of.Assumed(most)...)
+}
 
 // Test tests a claim, its table of bodies in the units of output, and tells the result.
 func Test(ctx context.Context, c *claim.Claim, o claim.Options) (*Result, error) {

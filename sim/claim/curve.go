@@ -37,10 +37,12 @@ type Curve struct {
 }
 
 // MediansOf holds up the median body of one of the claim's populations under one of the
-// models that Judging lists, at those of some assumptions that are nearest to the middle of all
-// in the effect, in what it needs before the change, and in how far apart its hands are; its
-// curves tell where it would be held under all of them. It needs a claim with a change.
-func MediansOf(c *Claim, population, model int, assumed ...assume.Set) (*Medians, error) {
+// models that Judging lists, at those of some assumptions under which its effect is nearest to
+// what is told of people, in the claim's unit (not a number: to the middle of its own), and
+// which are nearest to the middle in what it needs before the change and in how far apart its
+// hands are; its curves tell where it would be held under all of them. It needs a claim with a
+// change.
+func MediansOf(c *Claim, population, model int, effectTold float64, assumed ...assume.Set) (*Medians, error) {
 	t, err := alone(c, population, model)
 	if err != nil {
 		return nil, err
@@ -67,7 +69,7 @@ func MediansOf(c *Claim, population, model int, assumed ...assume.Set) (*Medians
 			case math.IsInf(first, 1) && math.IsInf(second, 1):
 				moved = 0
 			case c.inPercent() && first < math.Inf(1):
-				moved /= first
+				moved *= 100 / first
 			}
 			need, effect = append(need, first), append(effect, moved)
 			before, after = append(before, only(tile.First.Result, hold.HandSpacing)), append(after, only(tile.Second.Result, hold.HandSpacing))
@@ -77,8 +79,9 @@ func MediansOf(c *Claim, population, model int, assumed ...assume.Set) (*Medians
 	if err != nil {
 		return nil, err
 	}
-	const told = 6 // twice as much as all else: words beside the body tell the effect
-	typical := &assumed[middleOf(ranked{effect, told}, ranked{need, 1}, ranked{before, 1}, ranked{after, 1})]
+	const most = 30 // ten times as much as all else: words beside the body tell the effect
+	own := math.NaN()
+	typical := &assumed[middleOf(ranked{effect, most, effectTold}, ranked{need, 1, own}, ranked{before, 1, own}, ranked{after, 1, own})]
 	// The bodies stay in the bench, which is theirs alone.
 	err = scenario.NewBench(1, t.asked, t.asked).Run(median, t.cases(g.Part, typical), func(_ int, tile *scenario.Tile) error {
 		medians.Before, err = shownOf(&tile.First, in.Hold, in.First, m, medians.Of)

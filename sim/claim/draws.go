@@ -1,6 +1,7 @@
 package claim
 
 import (
+	"cmp"
 	"slices"
 
 	"counterpoise/sim/assume"
@@ -128,19 +129,32 @@ func (d *outer) n() int { return len(d.read) * len(d.read[0]) }
 // judge, and in the effect.
 func (r *Result) Typical(model, population int) assume.Set {
 	d := r.draws
-	list := d.all(model, population)
+	list, own := d.all(model, population), math.NaN()
 	k, each := middleOf(
-		ranked{numberOf(list, func(r *reading) float64 { return r.before }), 1},
-		ranked{numberOf(list, func(r *reading) float64 { return r.after }), 1},
-		ranked{numberOf(list, func(r *reading) float64 { return r.median }), 1},
+		ranked{numberOf(list, func(r *reading) float64 { return r.before }), 1, own},
+		ranked{numberOf(list, func(r *reading) float64 { return r.after }), 1, own},
+		ranked{numberOf(list, func(r *reading) float64 { return r.median }), 1, own},
 	), len(d.points[0])
 	return d.points[k/each][k%each].set
 }
 
-// ranked is what draws say of one thing, a number each, and how much it counts.
+// ranked is what draws say of one thing, a number each, how much it counts, and which value is
+// its middle: that of its values where it is not a number.
 type ranked struct {
-	values []float64
-	counts float64
+	values         []float64
+	counts, middle float64
+}
+
+// middleRank is where the middle lies among the ranks.
+func (c ranked) middleRank() float64 {
+	twice := len(c.values)
+	if !math.IsNaN(c.middle) {
+		twice = 0
+		for _, v := range c.values {
+			twice += cmp.Compare(c.middle, v) + 1
+		}
+	}
+	return float64(twice-1) / 2
 }
 
 // middleOf is the draw that is nearest to the middle of several columns, in rank. Those of
@@ -151,8 +165,9 @@ func middleOf(columns ...ranked) int {
 		if slices.ContainsFunc(c.values, math.IsNaN) {
 			continue
 		}
+		middle := c.middleRank()
 		for k, rank := range linear.Ranks(c.values) {
-			d := rank - float64(float64(len(off)-1)/2)
+			d := rank - middle
 			off[k] += float64(c.counts * d * d)
 		}
 	}

@@ -60,7 +60,7 @@ func TestClaimAboutPeopleOfOnesOwn(t *testing.T) {
 	if a, b := one.Models[0].Pooled.Quantity, three.Models[0].Pooled.Quantity; a.Effect.Mean != b.Effect.Mean || a.Baseline.P50 != b.Baseline.P50 {
 		t.Error("the number of workers changed the result")
 	}
-	m, err := MediansOf(c, 0, 0, assume.Defaults())
+	m, err := MediansOf(c, 0, 0, math.NaN(), assume.Defaults())
 	if err != nil || m.Before.Held == nil || m.Before.Curve == nil || !(m.Before.Curve.Best > 0) {
 		t.Errorf("medians %+v, %v", m, err)
 	}
@@ -111,10 +111,13 @@ func TestMiddleOfColumns(t *testing.T) {
 		columns []ranked
 		want    int
 	}{
-		{[]ranked{{[]float64{5, 1, 3}, 1}}, 2},
-		{[]ranked{{[]float64{7, 7, 7, 7, 7}, 6}, {[]float64{9, 8, 3, 5, 4}, 1}}, 3},             // all alike say nothing
-		{[]ranked{{[]float64{nan, nan, nan}, 6}, {[]float64{2, 1, 3}, 1}}, 0},                   // nor what is no number
-		{[]ranked{{[]float64{1, 2, 3, 4, math.Inf(1)}, 1}, {[]float64{3, 1, 0, 5, 4}, 0.1}}, 2}, // the heavier decides
+		{[]ranked{{[]float64{5, 1, 3}, 1, nan}}, 2},
+		{[]ranked{{[]float64{7, 7, 7, 7, 7}, 6, 9}, {[]float64{9, 8, 3, 5, 4}, 1, nan}}, 3},               // all alike say nothing
+		{[]ranked{{[]float64{nan, nan, nan}, 6, 2}, {[]float64{2, 1, 3}, 1, nan}}, 0},                     // nor what is no number
+		{[]ranked{{[]float64{1, 2, 3, 4, math.Inf(1)}, 1, nan}, {[]float64{3, 1, 0, 5, 4}, 0.1, nan}}, 2}, // the heavier decides
+		{[]ranked{{[]float64{5, 1, 3}, 1, 4.9}, {[]float64{2, 4, 3}, 0.1, nan}}, 2},                       // between two of them, the other column tells
+		{[]ranked{{[]float64{5, 1, 3}, 1, 5}, {[]float64{2, 4, 3}, 0.1, nan}}, 0},                         // as one of them
+		{[]ranked{{[]float64{5, 1, 3}, 1, math.Inf(-1)}}, 1},
 	} {
 		if got := middleOf(c.columns...); got != c.want {
 			t.Errorf("%v: %d, want %d", c.columns, got, c.want)

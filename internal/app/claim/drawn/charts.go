@@ -485,7 +485,7 @@ func densityOf(x []float64, scale float64, g *claim.Members) []float64 {
 }
 
 // mostAssumed is in how many draws a middle body looks for the typical one.
-const mostAssumed = 128
+const mostAssumed = 512
 
 // mediansOf holds up the middle body of every population of a claim before and after its
 // change, in a typical draw under the first model.
@@ -493,7 +493,7 @@ func mediansOf(r *outcome.Result) ([]*claim.Medians, error) {
 	list := make([]*claim.Medians, len(r.Claim.People))
 	for g := range list {
 		var err error
-		if list[g], err = claim.MediansOf(r.Claim, g, 0, r.Assumed(mostAssumed)...); err != nil {
+		if list[g], err = r.MediansOf(g, 0, mostAssumed); err != nil {
 			return nil, err
 		}
 	}
