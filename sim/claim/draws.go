@@ -130,9 +130,10 @@ func (d *outer) n() int { return len(d.read) * len(d.read[0]) }
 func (r *Result) Typical(model, population int) assume.Set {
 	d := r.draws
 	list, own := d.all(model, population), math.NaN()
+	const told = 10 // how much more what is told beside the people counts
 	k, each := middleOf(
-		ranked{numberOf(list, func(r *reading) float64 { return r.before }), 1, own},
-		ranked{numberOf(list, func(r *reading) float64 { return r.after }), 1, own},
+		ranked{numberOf(list, func(r *reading) float64 { return r.before }), told, own},
+		ranked{numberOf(list, func(r *reading) float64 { return r.after }), told, own},
 		ranked{numberOf(list, func(r *reading) float64 { return r.median }), 1, own},
 	), len(d.points[0])
 	return d.points[k/each][k%each].set

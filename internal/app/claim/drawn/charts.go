@@ -409,18 +409,24 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 	f.Title = words.Together(words.Capital(strings.TrimPrefix(said.Held(c), "the ")) + who + ": " + strings.Join(parts, ", ") + said.CentralAlone(r))
 	f.Bottom, f.Top = chart.ContrastGroup{Name: bottom}, chart.ContrastGroup{Name: top}
 	f.X = densityGrid(axis.scale, &groups.Bottom, &groups.Top)
+	_, _, factor := outcome.Shown(c.Demand.Unit)
 	for _, g := range []struct {
 		shown *chart.ContrastGroup
 		of    *claim.Members
-	}{{&f.Bottom, &groups.Bottom}, {&f.Top, &groups.Top}} {
+		told  *float64
+		also  string
+	}{{&f.Bottom, &groups.Bottom, d.Draws.Before.P50, ""}, {&f.Top, &groups.Top, d.Draws.After.P50, alsoHeld(c, groups)}} {
 		g.shown.Density = densityOf(f.X, axis.scale, g.of)
 		g.shown.Median = axis.scale * g.of.At(0.5)
+		if g.told != nil { // what files and pages tell, of all draws
+			g.shown.Median = axis.scale / factor * *g.told
+		}
 		g.shown.Says = words.NoBreak(g.shown.Name + ": " + axis.write(g.shown.Median))
 		if math.IsInf(g.shown.Median, 0) {
 			g.shown.Median = f.X[len(f.X)-1]
 		}
 		if held := g.of.Held; held != nil {
-			s, err := freebody.SilhouetteOf(held, c.Hold, g.shown.Name+": "+sizeOf(held.Body))
+			s, err := freebody.SilhouetteOf(held, c.Hold, g.shown.Name+": "+sizeOf(held.Body)+g.also)
 			if err != nil {
 				return f, err
 			}
@@ -431,6 +437,24 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 		f.Bodies = nil
 	}
 	return f, nil
+}
+
+// alsoHeld says how much more or less the middle one of the top group weighs, where that is not
+// what the groups are made by: people are compared as they are.
+func alsoHeld(c *claim.Claim, groups *claim.Groups) string {
+	bottom, top := groups.Bottom.Held, groups.Top.Held
+	if bottom == nil || top == nil || !c.Contrast.Sexes && c.Contrast.By == anthro.Of(anthro.Mass) {
+		return ""
+	}
+	more := top.Body.Mass[0] - bottom.Body.Mass[0]
+	told := words.Rough(math.Abs(more), units.Mass, words.Metric)
+	switch least := 0.02 * bottom.Body.Mass[0]; { // less is no news
+	case more > least:
+		return words.NoBreak(", " + told + " more to hold")
+	case more < -least:
+		return words.NoBreak(", " + told + " less to hold")
+	}
+	return ""
 }
 
 // densityPoints is at how many places a density is drawn.
