@@ -401,10 +401,11 @@ func (r *Result) DrawTable() (columns.Layout, *columns.Rows) { return r.of.DrawT
 // Typical is claim.Result.Typical.
 func (r *Result) Typical(model, population int) assume.Set { return r.of.Typical(model, population) }
 
-// MediansOf is claim.MediansOf among so many of the draws: of a body that is affected as its
-// people are told to be.
+// MediansOf is claim.MediansOf among so many of the draws: of a body that needs what its people
+// are told to need, and is affected as they are.
 func (r *Result) MediansOf(population, model, most int) (*claim.Medians, error) {
-	told := r.of.Models[model].Groups[population].Draws.PeopleAt(0.5)
+	of := r.of.Models[model].Groups[population].Draws
+	told := claim.Told{Before: of.Before.P50, Effect: of.PeopleAt(0.5)}
 	return claim.MediansOf(r.Claim, population, model, told, r.of.Assumed(most)...)
 }
 

@@ -36,13 +36,18 @@ type Curve struct {
 	Spacings                     []float64 // m, increasing: where it would be held under all the assumptions
 }
 
+// Told is what is told of the people of a claim: what they need before the change, in the
+// demand's unit, and the effect, in the claim's unit.
+type Told struct{ Before, Effect float64 }
+
+// Own stands for the middle of what a body needs and how it is affected itself.
+var Own = Told{math.NaN(), math.NaN()}
+
 // MediansOf holds up the median body of one of the claim's populations under one of the
-// models that Judging lists, at those of some assumptions under which its effect is nearest to
-// what is told of people, in the claim's unit (not a number: to the middle of its own), and
-// which are nearest to the middle in what it needs before the change and in how far apart its
-// hands are; its curves tell where it would be held under all of them. It needs a claim with a
-// change.
-func MediansOf(c *Claim, population, model int, effectTold float64, assumed ...assume.Set) (*Medians, error) {
+// models that Judging lists, at those of some assumptions under which it comes nearest to what
+// is told of people, and which are near the middle in how far apart its hands are; its curves
+// tell where it would be held under all of them. It needs a claim with a change.
+func MediansOf(c *Claim, population, model int, told Told, assumed ...assume.Set) (*Medians, error) {
 	t, err := alone(c, population, model)
 	if err != nil {
 		return nil, err
@@ -56,7 +61,7 @@ func MediansOf(c *Claim, population, model int, effectTold float64, assumed ...a
 	g, in, m := t.groups[0], t.setup, t.models[0].Statics
 	medians := &Medians{Of: c.Demand}
 	if c.Demand == hold.ArmAngle || c.Demand == hold.HandSpacing {
-		medians.Of = hold.Difficulty
+		medians.Of, told = hold.Difficulty, Own
 	}
 	median := anthro.MedianOf(g.Selection.Population, g.Selection.Population.Quantile)
 	bench := scenario.NewBench(1, t.asked, t.asked)
@@ -79,9 +84,9 @@ func MediansOf(c *Claim, population, model int, effectTold float64, assumed ...a
 	if err != nil {
 		return nil, err
 	}
-	const most = 30 // ten times as much as all else: words beside the body tell the effect
+	const much = 10 // as often as where the hands are: words beside the body tell it
 	own := math.NaN()
-	typical := &assumed[middleOf(ranked{effect, most, effectTold}, ranked{need, 1, own}, ranked{before, 1, own}, ranked{after, 1, own})]
+	typical := &assumed[middleOf(ranked{effect, 20 * much, told.Effect}, ranked{need, much, told.Before}, ranked{before, 1, own}, ranked{after, 1, own})]
 	// The bodies stay in the bench, which is theirs alone.
 	err = scenario.NewBench(1, t.asked, t.asked).Run(median, t.cases(g.Part, typical), func(_ int, tile *scenario.Tile) error {
 		medians.Before, err = shownOf(&tile.First, in.Hold, in.First, m, medians.Of)
