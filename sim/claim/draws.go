@@ -1,7 +1,6 @@
 package claim
 
 import (
-	"cmp"
 	"slices"
 
 	"counterpoise/sim/assume"
@@ -131,48 +130,12 @@ func (r *Result) Typical(model, population int) assume.Set {
 	d := r.draws
 	list, own := d.all(model, population), math.NaN()
 	const told = 10 // how much more what is told beside the people counts
-	k, each := middleOf(
-		ranked{numberOf(list, func(r *reading) float64 { return r.before }), told, own},
-		ranked{numberOf(list, func(r *reading) float64 { return r.after }), told, own},
-		ranked{numberOf(list, func(r *reading) float64 { return r.median }), 1, own},
+	k, each := linear.MiddleOf(
+		linear.Rank(numberOf(list, func(r *reading) float64 { return r.before }), told, own),
+		linear.Rank(numberOf(list, func(r *reading) float64 { return r.after }), told, own),
+		linear.Rank(numberOf(list, func(r *reading) float64 { return r.median }), 1, own),
 	), len(d.points[0])
 	return d.points[k/each][k%each].set
-}
-
-// ranked is what draws say of one thing, a number each, how much it counts, and which value is
-// its middle: that of its values where it is not a number.
-type ranked struct {
-	values         []float64
-	counts, middle float64
-}
-
-// middleRank is where the middle lies among the ranks.
-func (c ranked) middleRank() float64 {
-	twice := len(c.values)
-	if !math.IsNaN(c.middle) {
-		twice = 0
-		for _, v := range c.values {
-			twice += cmp.Compare(c.middle, v) + 1
-		}
-	}
-	return float64(twice-1) / 2
-}
-
-// middleOf is the draw that is nearest to the middle of several columns, in rank. Those of
-// things that are never told, which are not numbers, do not count.
-func middleOf(columns ...ranked) int {
-	off := make([]float64, len(columns[0].values)) // from the middle ranks, squared
-	for _, c := range columns {
-		if slices.ContainsFunc(c.values, math.IsNaN) {
-			continue
-		}
-		middle := c.middleRank()
-		for k, rank := range linear.Ranks(c.values) {
-			d := rank - middle
-			off[k] += float64(c.counts * d * d)
-		}
-	}
-	return linear.MinIdx(off)
 }
 
 // Assumed are the assumptions of up to so many of the draws, which stand for all.

@@ -263,8 +263,11 @@ func cardOf(ctx context.Context, a *athlete, with person.Options) (*said.Card, e
 	if c.Ladder, err = person.Ladder(ctx, full, said.RungLegs); err != nil {
 		return nil, err
 	}
-	persons.Slim(full)
 	c.PersonAnswer = said.PersonAnswer{Result: full, Notes: said.PersonNotes(full, words.Metric)}
+	if err := c.Show(); err != nil {
+		return nil, err
+	}
+	persons.Slim(full)
 	c.Ready = &person.Readiness{Result: full, Asks: c.Full().Tests}
 	if a.Before != nil {
 		// Who cannot have been as the earlier table says is told about the present alone.

@@ -78,8 +78,12 @@ func PersonFigures(a *said.PersonAnswer, name string, s words.System) ([]draw.Na
 	var figures []draw.Named
 	for i := range a.Models {
 		m := &a.Models[i]
-		if c := m.Curve; c != nil && len(c.Angle) > 1 && !math.IsNaN(c.BestPeak) && !slices.ContainsFunc(append(c.Spacing, c.BestSpacing), math.IsNaN) {
-			figures = append(figures, draw.Named{Name: "requirement-" + m.Model.String(), Figure: personCurve(a, m, name)})
+		shown := a.Shown(m)
+		if shown == nil || shown.Curve == nil {
+			continue
+		}
+		if c := shown.Curve; len(c.Angle) > 1 && !math.IsNaN(c.BestPeak) && !slices.ContainsFunc(append(c.Spacing, c.BestSpacing), math.IsNaN) {
+			figures = append(figures, draw.Named{Name: "requirement-" + m.Model.String(), Figure: personCurve(a, m, c, name)})
 		}
 	}
 	m := a.Primary()
@@ -140,9 +144,9 @@ func bodyOf(a *said.PersonAnswer, m *person.ModelResult, name string) []bodies.S
 }
 
 // personCurve is the requirement of one person over how far apart the hands are, with what is not
-// known: at each angle of the arms, which stands where it puts the hands of the middle body.
-func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) curves.Along {
-	c, scale := m.Curve, 1.0
+// known: c is that of a typical body, whose hands say where each angle of the arms stands.
+func personCurve(a *said.PersonAnswer, m *person.ModelResult, c *person.Curve, name string) curves.Along {
+	scale := 1.0
 	whose := ofUntrained(a)
 	axis := "Times " + whose
 	if m.Model != hold.Equilibrium {
@@ -167,7 +171,7 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) curve
 	best := min(max(100*words.Marked(c.BestSpacing), first), last)
 	f := curves.Along{
 		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with hands %s apart%s", name, a.HoldWords(words.Metric), apart, open)),
-		XLabel: label, YLabel: axis + "; line: one body, the middle one",
+		XLabel: label, YLabel: axis + "; line: in the middle",
 		Spread: "likely range (9 in 10)",
 		Curve:  curve,
 		Low:    q.Low, High: q.High,
@@ -199,10 +203,14 @@ func ofUntrained(a *said.PersonAnswer) string {
 	return "an untrained " + of.One + "’s strength"
 }
 
-// PersonFreeBody is the hold of the person's median body, to scale.
+// PersonFreeBody is the hold of the body that shows the person, to scale.
 func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s words.System) (bodies.FreeBody, error) {
+	held := m.Median // where hardly anybody drawn can take the posture
+	if shown := a.Shown(m); shown != nil {
+		held = shown.Held
+	}
 	f, err := freebody.FreeBodyOf(&freebody.HeldBody{
-		HeldBody: m.Median, Hold: a.Hold, Model: m.Model, Who: name, Of: a.Conditioned.Population.Name, People: name, N: a.Options.N, Units: s,
+		HeldBody: held, Hold: a.Hold, Model: m.Model, Who: name, Of: a.Conditioned.Population.Name, People: name, N: a.Options.N, Units: s,
 		Defaults: a.Options.Assumptions.Centre == assume.Defaults(),
 	})
 	if err != nil {
@@ -219,7 +227,7 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 	f.Title = words.NoBreak(name + ", " + words.Within(f.Title))
 	f.Foot = personFoot(a, m, name, false)
 	f.Foot.People = "median body of " + f.Foot.People
-	f.Also = "Drawn: one body, the middle one; title: with all that is open."
+	f.Also = "Drawn: the middle of all that is open."
 	if !told {
 		f.Also = "With all that is open, " + said.AsksFor(a, m, s)
 	}

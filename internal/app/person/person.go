@@ -243,6 +243,9 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 		if out == nil {
 			return nil
 		}
+		if err := a.Show(); err != nil {
+			return err
+		}
 		return writeDraws(filepath.Join(out.Path, drawsName(s.Persons, i)), a, stamp)
 	})
 	bar.Done()

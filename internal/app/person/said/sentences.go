@@ -279,6 +279,29 @@ type PersonAnswer struct {
 	*person.Result
 	Ready *person.Readiness // nil where no model judges
 	Notes []string          // what is rare or should be known, a sentence each
+	// Typical is who pictures show under each model; see Show.
+	Typical []*person.Typical
+}
+
+// Show picks who pictures show, while those drawn are still there.
+func (a *PersonAnswer) Show() (err error) {
+	a.Typical = make([]*person.Typical, len(a.Models))
+	for l := range a.Models {
+		if a.Typical[l], err = a.Result.Typical(a.Models[l].Model); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Shown is who pictures show under a model; nil where nobody drawn can take the posture.
+func (a *PersonAnswer) Shown(m *person.ModelResult) *person.Typical {
+	for l, typical := range a.Typical {
+		if a.Models[l].Model == m.Model {
+			return typical
+		}
+	}
+	return nil
 }
 
 // Primary is the model that is told first where one must be picked: that which judges,
