@@ -48,6 +48,8 @@ type Force struct {
 	Name string // of where it acts, such as "both hands"
 	At   Place
 	X, Y float64
+	// Along is how much of it goes along the arm, where that is told beside the picture; else 0.
+	Along float64
 }
 
 func (f Force) size() float64 { return math.Hypot(f.X, f.Y) }
@@ -168,7 +170,16 @@ func (f FreeBody) kilograms(bodyWeights float64) string {
 }
 
 func (f FreeBody) forceText(force Force) string {
-	return f.kilograms(force.size()) + " (" + words.NoBreak(words.Whole(force.size())+" of body weight") + ")"
+	return f.kilograms(force.size()) + words.InBrackets(strings.Join(f.shares(force), ", "))
+}
+
+// shares are what a force is of the body's weight, and how much of it goes along the arm.
+func (f FreeBody) shares(force Force) []string {
+	shares := []string{words.NoBreak(words.Whole(force.size()) + " of body weight")}
+	if along := f.kilograms(force.Along); force.Along > 0 && along != f.kilograms(force.size()) {
+		shares = append(shares, words.NoBreak(along+" along the arm"))
+	}
+	return shares
 }
 
 func (f FreeBody) momentText(m Moment) string {

@@ -234,8 +234,8 @@ func (f FreeBody) compose(s *draw.Sheet, area draw.Rect, v View, fixtures []Fixt
 		tail, tip := f.arrow(force, v.force)
 		own := []draw.Point{v.At(tail), v.At(tip)}
 		anchors := alongArrow(own[0], own[1], f.pushes(force))
-		name, kilograms, share := words.Capital(force.Name), f.kilograms(force.size()), words.NoBreak(words.Whole(force.size())+" of body weight")
-		lines := [][]string{{name + ": " + kilograms, share}, {name + ":", kilograms, share}}
+		name, kilograms, shares := words.Capital(force.Name), f.kilograms(force.size()), f.shares(force)
+		lines := [][]string{append([]string{name + ": " + kilograms}, shares...), append([]string{name + ":", kilograms}, shares...)}
 		if err := label(lines, own, anchors, gap+shaft, c.Force); err != nil {
 			return 0, err
 		}
@@ -251,7 +251,7 @@ func (f FreeBody) compose(s *draw.Sheet, area draw.Rect, v View, fixtures []Fixt
 	}
 	for _, m := range arcs {
 		name, value := words.Capital(m.Name), f.momentText(m)
-		if err := label([][]string{{name + ": " + value}, {name + ":", value}}, nil, []draw.Point{v.At(m.At)}, gap+radius, c.Moment); err != nil {
+		if err := label([][]string{{name + ": " + value}, {name + ":", value}, append([]string{name + ":"}, brokenInTwo(value)...)}, nil, []draw.Point{v.At(m.At)}, gap+radius+0.2*size, c.Moment); err != nil {
 			return 0, err
 		}
 	}

@@ -113,7 +113,7 @@ func FreeBodyOf(b *HeldBody) (bodies.FreeBody, error) {
 		if err != nil {
 			return f, err
 		}
-		f.Moments = append(f.Moments, bodies.Moment{Name: j.Name, At: placeOf(j.At), Value: moment / weight})
+		f.Moments = append(f.Moments, bodies.Moment{Name: sidesOf(j), At: placeOf(j.At), Value: moment / weight})
 	}
 	f.Dimensions = b.dimensions(f.Fixtures)
 	var err error
@@ -361,6 +361,17 @@ func verb(noun string) string {
 	return "carries"
 }
 
+// sidesOf names a joint by the sides that bear its moment.
+func sidesOf(j hold.Joint) string {
+	switch one, plural := strings.CutSuffix(j.Name, "s"); {
+	case plural && len(j.Segments) > 1:
+		return "both " + j.Name
+	case plural:
+		return one
+	}
+	return j.Name
+}
+
 // shoulders says which shoulders carry the largest moment, and its size in BW·m.
 func shoulders(f bodies.FreeBody) (says string, moment float64) {
 	n := 0
@@ -372,7 +383,10 @@ func shoulders(f bodies.FreeBody) (says string, moment float64) {
 		case n > 0 && math.Abs(size-moment) < 1e-9*size:
 			says = "each shoulder carries"
 		case n == 0 || size > moment:
-			says, moment = "the "+m.Name+" "+verb(m.Name), size
+			says, moment = m.Name+" "+verb(m.Name), size
+			if !strings.HasPrefix(says, "both ") {
+				says = "the " + says
+			}
 		}
 		n++
 	}

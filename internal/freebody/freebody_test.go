@@ -228,8 +228,8 @@ func TestFreeBodyTitles(t *testing.T) {
 		posture hold.Posture
 		want    string
 	}{
-		{"front-lever", hold.Posture{}, "Front lever: the shoulders carry 3"},
-		{"front-lever", hold.Posture{Legs: hold.LegsIn(hold.Straddle, 0.7)}, "Front lever, straddle 40.11°: the shoulders carry 3"},
+		{"front-lever", hold.Posture{}, "Front lever: both shoulders carry 3"},
+		{"front-lever", hold.Posture{Legs: hold.LegsIn(hold.Straddle, 0.7)}, "Front lever, straddle 40.11°: both shoulders carry 3"},
 		{"iron-cross", hold.Posture{}, "Iron cross: each shoulder carries 2"},
 		{"one-arm-hang", hold.Posture{}, "One-arm hang: the hand carries 8"},
 		{"two-arm-hang", hold.Posture{}, "Two-arm hang: the hands carry 8"},

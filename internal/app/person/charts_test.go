@@ -25,7 +25,9 @@ func answerFor(t *testing.T, p person.Person) said.PersonAnswer {
 	o := person.DefaultOptions()
 	o.N = person.LeastN
 	r := golden.Must(person.Answer(context.Background(), p, o))(t)
-	return said.PersonAnswer{Result: r}
+	a := said.PersonAnswer{Result: r}
+	golden.OK(t, a.Show())
+	return a
 }
 
 // Every hold can be told of and drawn, in both systems of units.
@@ -105,10 +107,15 @@ func TestNextFigure(t *testing.T) {
 	}
 	a := answerFor(t, person.Person{Name: "Io", Sex: anthro.Male, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.79}}})
 	m := a.Primary()
-	// The curve's mark is where the words say, and its ends are.
-	c := personCurve(&a, m, "Io")
-	if best := c.Best; math.Abs(best.X-100*m.Curve.BestSpacing) > 2.5 || best.Label != words.Given(words.Tidy(best.X))+"\u00a0cm" || math.Abs(best.Y-c.Curve.At(best.X)) > 1e-12 || best.Y < m.Curve.BestPeak || best.Y > 1.05*m.Curve.BestPeak || math.Mod(words.Tidy(c.Low), 5) != 0 {
-		t.Errorf("the mark is at %+v, %v to %v", best, c.Low, c.High)
+	// The curve's mark is where the person is told to hold, at about what it is told to be, and its
+	// ends are where the words say.
+	shown := a.Shown(m)
+	apart, _ := m.Quantity(hold.HandSpacing)
+	hard, _ := m.Quantity(hold.Difficulty)
+	c := personCurve(&a, m, shown.Curve, "Io")
+	if best := c.Best; math.Abs(best.X-100*apart.All.Median) > 1e-9 || best.Label != "about "+words.Mark(apart.All.Median, words.Metric) || math.Abs(best.Y-c.Curve.At(best.X)) > 1e-12 ||
+		math.Abs(best.Y/hard.All.Median-1) > 0.03 || math.Mod(words.Tidy(c.Low), 5) != 0 {
+		t.Errorf("the mark is at %+v, %v to %v; told %+v and %+v", best, c.Low, c.High, apart.All, hard.All)
 	}
 	// How hard it is, is told by the middle of all that is open, which the line is not.
 	if strings.Contains(c.Title+c.Best.Label, "times") {
@@ -119,7 +126,7 @@ func TestNextFigure(t *testing.T) {
 // What was measured in the hold stands on the line of the chart, and what is enough at its height.
 func TestMeasuredOnTheLine(t *testing.T) {
 	measured := answerFor(t, person.Person{Name: "Io", Sex: anthro.Male, Hold: hold.HumanFlag, Measured: &person.Measured{HandSpacing: &person.Reading{Value: 1.1, Error: 0.02}}})
-	c := personCurve(&measured, measured.Primary(), "Io")
+	c := personCurve(&measured, measured.Primary(), measured.Typical[0].Curve, "Io")
 	if math.Abs(c.Was.X-110) > 1e-9 || c.Was.Label != "measured 110\u00a0cm" || c.Level.Y != 1 {
 		t.Errorf("%+v, %+v", c.Was, c.Level)
 	}

@@ -101,7 +101,7 @@ func PersonFigures(a *said.PersonAnswer, name string, s words.System) ([]draw.Na
 }
 
 // personFoot says where the numbers of a chart come from.
-func personFoot(a *said.PersonAnswer, m *person.ModelResult, name string, all bool) draw.Foot {
+func personFoot(a *said.PersonAnswer, m *person.ModelResult, name string) draw.Foot {
 	known := a.Population.Sex.String()
 	for _, k := range a.Conditioned.Known {
 		if known += ", " + words.PlainOf(k.Of); len(a.Conditioned.Known) <= 4 {
@@ -115,7 +115,7 @@ func personFoot(a *said.PersonAnswer, m *person.ModelResult, name string, all bo
 	if a.Options.Assumptions.Centre != assume.Defaults() {
 		assumed = append(assumed, "as set on the command line")
 	}
-	if all && len(a.Options.Assumptions.Free()) > 0 {
+	if len(a.Options.Assumptions.Free()) > 0 {
 		assumed = append(assumed, "over their ranges")
 	}
 	model := m.Model.String()
@@ -168,16 +168,16 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, c *person.Curve, n
 		open, label = " ("+words.Interval(low, high)+")", label+"; line: where it may be easiest"
 		q = person.Spread{Low: 100 * words.Marked(told.All.Low), High: 100 * words.Marked(told.All.High)}
 	}
-	best := min(max(100*words.Marked(c.BestSpacing), first), last)
+	best := min(max(100*c.BestSpacing, first), last)
 	f := curves.Along{
 		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with hands %s apart%s", name, a.HoldWords(words.Metric), apart, open)),
 		XLabel: label, YLabel: axis + "; line: in the middle",
 		Spread: "likely range (9 in 10)",
 		Curve:  curve,
 		Low:    q.Low, High: q.High,
-		Best:   curves.Mark{X: best, Y: curve.At(best), Label: words.NoBreak(apart)},
+		Best:   curves.Mark{X: best, Y: curve.At(best), Label: words.NoBreak("about " + apart)},
 		Bodies: bodyOf(a, m, name),
-		Foot:   personFoot(a, m, name, true),
+		Foot:   personFoot(a, m, name),
 	}
 	if m.Model == hold.Equilibrium {
 		if f.Level = (curves.Mark{Y: 1, Label: "1: just enough"}); inPart(a) {
@@ -216,6 +216,15 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 	if err != nil {
 		return f, err
 	}
+	if q, _ := m.Quantity(m.Main); m.Main == hold.RequiredForce {
+		hardest := 0
+		for k, force := range f.Forces {
+			if most := f.Forces[hardest]; math.Hypot(force.X, force.Y) > math.Hypot(most.X, most.Y) {
+				hardest = k
+			}
+		}
+		f.Forces[hardest].Along = q.AllAbsolute.Median / f.Weight // as the title has it, which is a rounding off what is drawn
+	}
 	_, told := Kilograms(m)
 	if told {
 		what, posture, _ := strings.Cut(f.Title, ": ")
@@ -225,8 +234,8 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 		}
 	}
 	f.Title = words.NoBreak(name + ", " + words.Within(f.Title))
-	f.Foot = personFoot(a, m, name, false)
-	f.Foot.People = "median body of " + f.Foot.People
+	f.Foot = personFoot(a, m, name)
+	f.Foot.People = "a body in the middle of " + f.Foot.People
 	f.Also = "Drawn: the middle of all that is open."
 	if !told {
 		f.Also = "With all that is open, " + said.AsksFor(a, m, s)
@@ -277,7 +286,7 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 		Axis: words.Capital(strings.TrimPrefix(words.PlainNoun(m.Main), "the ")) + words.InBrackets(axis), Panels: make([]chart.DotPanel, 1),
 		Key:    "Dot: best estimate. Line: likely range (9 in 10). Number: how wide that range is.",
 		Bodies: bodyOf(a, m, name),
-		Foot:   personFoot(a, m, name, true),
+		Foot:   personFoot(a, m, name),
 	}
 	row := func(name string, width float64) {
 		left := width / today
@@ -593,7 +602,7 @@ func dotsOf(persons []together, of func(together) chart.Dot) (chart.Dots, *chart
 		}
 		return cmp.Compare(x, y)
 	})
-	f := chart.Dots{Panels: make([]chart.DotPanel, 1), Foot: personFoot(persons[0].a, persons[0].m, "", true)}
+	f := chart.Dots{Panels: make([]chart.DotPanel, 1), Foot: personFoot(persons[0].a, persons[0].m, "")}
 	f.Foot.People = DotPeople
 	for _, r := range rows {
 		f.Names, f.Panels[0].Dots = append(f.Names, r.name), append(f.Panels[0].Dots, r.dot)
