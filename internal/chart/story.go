@@ -82,7 +82,7 @@ func (c Story) Check() error {
 		return nil
 	}
 	for _, bar := range c.Bars {
-		if err := bar.check("story", false); err != nil {
+		if err := bar.check("story", true); err != nil {
 			return err
 		}
 	}
@@ -180,7 +180,7 @@ func highest(items []draw.Item) float64 {
 func (c Story) scale(area draw.Rect) draw.Scale {
 	var ends []float64
 	for _, bar := range c.Bars {
-		ends = append(ends, bar.Low, bar.High)
+		ends = append(ends, bar.Low, bar.Middle, bar.High)
 	}
 	low, high := c.Zone.ends(ends...)
 	return draw.Scale{Low: low, High: high, From: area.X0, To: area.X1}

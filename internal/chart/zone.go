@@ -148,6 +148,7 @@ func (z Zone) sidesOf() []side {
 // drawRange draws a range along an axis, each part of it in the colour of the side it is on; one
 // that would hardly be seen as broad as a line.
 func (z Zone) drawRange(s *draw.Sheet, x draw.Scale, low, high, top, bottom float64) {
+	low, high = max(low, x.Low), min(high, x.High) // a range that has no end
 	if x.At(high)-x.At(low) < s.Size.Thick {
 		at := (x.At(low) + x.At(high)) / 2
 		s.FillRect(z.sideColor(s.Theme, (low+high)/2), draw.Rect{X0: at - s.Size.Thick/2, Y0: top, X1: at + s.Size.Thick/2, Y1: bottom})

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"path/filepath"
@@ -72,6 +73,31 @@ func readStudy(file string, data []byte, line map[string]int, read func(*value),
 	}
 	if len(d.faults) > 0 {
 		return d.err()
+	}
+	return err
+}
+
+// Placed gives an error that computing a study met its place in the file that the study is from, if
+// it is about a field that stands there: such as a trunk that loses more than some body's weighs.
+func Placed(file string, err error) error {
+	var wrong *fault.Error
+	if !strings.ContainsAny(file, `/\.`) || !errors.As(err, &wrong) {
+		return err
+	}
+	data, unread := load(file, MostBytes)
+	if unread != nil {
+		return err
+	}
+	d := &document{file: file}
+	top, unread := d.parse(data)
+	if unread != nil {
+		return err
+	}
+	name, _, _ := strings.Cut(wrong.Field, ".")
+	for _, e := range top.entriesOrNone() {
+		if e.name == name {
+			return &Error{File: file, Line: e.line, Field: wrong.Field, Reason: words.Fault(wrong)}
+		}
 	}
 	return err
 }

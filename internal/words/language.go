@@ -82,6 +82,7 @@ const (
 	PhraseSureCentral
 	PhraseSureAgree // how many of a hundred; how many are asked
 	PhraseSureOpen  // how many of a hundred say what; how many are asked
+	PhraseSureClose // how many of a hundred say what
 	PhraseSetsSay   // how many of a hundred for whom; which verdict
 	PhraseAgree
 	PhraseDecides
@@ -131,12 +132,12 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: the models disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly any simulated body can do it",
 		PhraseNever: ", but never noticeably %s", PhraseNeither: ", neither noticeably %s nor noticeably %s",
 		PhrasePeople: "9 in 10 people: %s", PhraseOfPeople: "%s, 9 in 10: %s", PhraseUnmeasured: "if the unknowns differ: %s",
-		PhraseHandsStay: "With the hands where they were: %s.", PhraseWhole: "The hold as a whole: %s.", PhrasePairs: "Of 100 pairs, one from each group, it is so in %s.",
+		PhraseHandsStay: "With the hands where they were: %s.", PhraseWhole: "The hold as a whole: %s.", PhrasePairs: "Of 100 pairs of usual strength, one from each group, it is so in %s.",
 		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "counts as said: %s", PhraseBefore: "before", PhraseAfter: "after",
 		PhraseBodies: "Bodies in the hold, to one scale: %s.", PhraseHowMuch: "How much %s or %s",
 		PhraseSimulated: "%s simulated bodies", PhraseSurveys: "Surveys: %s.",
 		PhraseUnchecked: "Model estimate, not validated by measured forces; no advice.", PhraseChecked: "Model estimate, which agrees in part with published measurements; no advice.", PhraseEvidence: "Evidence: %s", PhraseFor: " for %s",
-		PhraseStrap: Strap, PhraseAll: "all claims", PhraseQuote: "To quote", PhraseHowSure: "How sure", PhraseSureCentral: "How sure? A model’s estimate, of which the assumptions were not varied.", PhraseSureAgree: "How sure? Of 100 tries with other unknowns, %s say so; %s are enough.", PhraseSureOpen: "How sure? Of 100 tries with other unknowns, %s; %s would settle it.", PhraseSetsSay: "%s say “%s”",
+		PhraseStrap: Strap, PhraseAll: "all claims", PhraseQuote: "To quote", PhraseHowSure: "How sure", PhraseSureCentral: "How sure? A model’s estimate, of which the assumptions were not varied.", PhraseSureAgree: "How sure? Of 100 tries with other unknowns, %s say so; %s are enough.", PhraseSureOpen: "How sure? Of 100 tries with other unknowns, %s; %s would settle it.", PhraseSureClose: "How sure? Of 100 tries with other unknowns, %s: too close to call with so few.", PhraseSetsSay: "%s say “%s”",
 		PhraseAgree: "How often", PhraseDecides: "What decides", PhraseMeasured: "Measured",
 		PhraseDrawsSay: "Of %s draws of the unknowns, which nobody has measured, %s.", PhraseWouldSettle: " %s would settle it.", PhraseShareSays: "%s say “%s”", PhraseAllAgree: "Nothing: enough of the draws agree.", PhraseNoneDecides: "Nothing decides it alone.",
 		PhraseExplains: "%s; this explains %s of where the draws part.", PhraseNothingMeasured: "Nothing: no published measurement of it was found. It is a model’s estimate.",
@@ -153,12 +154,12 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseNotMeasured: "Offen: es hängt von Größen ab, die niemand gemessen hat", PhraseModels: "Offen: die Körpermodelle widersprechen sich", PhraseClose: "Offen: es ist zu knapp", PhraseNobody: "Offen: kaum ein simulierter Körper kann es",
 		PhraseNever: "; spürbar %s wird es nie", PhraseNeither: "; spürbar %s oder spürbar %s wird es nie",
 		PhrasePeople: "9 von 10 Menschen: %s", PhraseOfPeople: "%s, 9 von 10: %s", PhraseUnmeasured: "je nach den Unbekannten: %s",
-		PhraseHandsStay: "Bleiben die Hände, wo sie waren: %s.", PhraseWhole: "Die Haltung als Ganzes: %s.", PhrasePairs: "Von 100 Paaren, je eine Person aus jeder Gruppe, ist es bei %s so.",
+		PhraseHandsStay: "Bleiben die Hände, wo sie waren: %s.", PhraseWhole: "Die Haltung als Ganzes: %s.", PhrasePairs: "Von 100 Paaren von üblicher Kraft, je eine Person aus jeder Gruppe, ist es bei %s so.",
 		PhraseSmall: "nicht spürbar: bis ±%s", PhraseSaid: "gilt als behauptet: %s", PhraseBefore: "vorher", PhraseAfter: "nachher",
 		PhraseBodies: "Körper in der Haltung, im selben Maßstab: %s.", PhraseHowMuch: "Wie viel %s oder %s",
 		PhraseSimulated: "%s simulierte Körper", PhraseSurveys: "Erhebungen: %s.",
 		PhraseUnchecked: "Modellschätzung, nicht an gemessenen Kräften geprüft; keine Trainingsempfehlung.", PhraseChecked: "Modellschätzung, die mit veröffentlichten Messungen zum Teil übereinstimmt; keine Trainingsempfehlung.", PhraseEvidence: "Belege: %s", PhraseFor: " für %s",
-		PhraseStrap: "simulierte Körper nach Erhebungen", PhraseAll: "alle Behauptungen", PhraseQuote: "Zum Zitieren", PhraseHowSure: "Wie sicher ist das?", PhraseSureCentral: "Wie sicher? Eine Modellschätzung, deren Annahmen nicht variiert wurden.", PhraseSureAgree: "Wie sicher? Von 100 Versuchen mit anderen Unbekannten ergeben es %s so; %s genügen.", PhraseSureOpen: "Wie sicher? Von 100 Versuchen mit anderen Unbekannten ergeben %s; mit %s wäre es geklärt.", PhraseSetsSay: "%s „%s“",
+		PhraseStrap: "simulierte Körper nach Erhebungen", PhraseAll: "alle Behauptungen", PhraseQuote: "Zum Zitieren", PhraseHowSure: "Wie sicher ist das?", PhraseSureCentral: "Wie sicher? Eine Modellschätzung, deren Annahmen nicht variiert wurden.", PhraseSureAgree: "Wie sicher? Von 100 Versuchen mit anderen Unbekannten ergeben es %s so; %s genügen.", PhraseSureOpen: "Wie sicher? Von 100 Versuchen mit anderen Unbekannten ergeben %s; mit %s wäre es geklärt.", PhraseSureClose: "Wie sicher? Von 100 Versuchen mit anderen Unbekannten ergeben %s: zu knapp für so wenige.", PhraseSetsSay: "%s „%s“",
 		PhraseAgree: "Wie oft", PhraseDecides: "Ausschlaggebend", PhraseMeasured: "Gemessen",
 		PhraseDrawsSay: "Von %s Ziehungen der Unbekannten, die niemand gemessen hat, ergeben %s.", PhraseWouldSettle: " Bei %s wäre es entschieden.", PhraseShareSays: "%s „%s“", PhraseAllAgree: "Nichts: Genügend Ziehungen stimmen überein.", PhraseNoneDecides: "Nichts davon allein.",
 		PhraseExplains: "%s; das erklärt %s der Abweichungen zwischen den Ziehungen.", PhraseNothingMeasured: "Nichts: Eine veröffentlichte Messung dazu wurde nicht gefunden. Es ist die Schätzung eines Modells.",
@@ -177,12 +178,12 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseNotMeasured: "Sin resolver: depende de lo que nadie ha medido", PhraseModels: "Sin resolver: los modelos del cuerpo no coinciden", PhraseClose: "Sin resolver: está demasiado reñido", PhraseNobody: "Sin resolver: casi ningún cuerpo simulado puede hacerlo",
 		PhraseNever: ", pero nunca resulta claramente %s", PhraseNeither: ", y nunca resulta claramente %s ni %s",
 		PhrasePeople: "9 de cada 10 personas: %s", PhraseOfPeople: "%s, 9 de cada 10: %s", PhraseUnmeasured: "según las incógnitas: %s",
-		PhraseHandsStay: "Con las manos donde estaban: %s.", PhraseWhole: "La posición en su conjunto: %s.", PhrasePairs: "De 100 parejas, una persona de cada grupo, es así en %s.",
+		PhraseHandsStay: "Con las manos donde estaban: %s.", PhraseWhole: "La posición en su conjunto: %s.", PhrasePairs: "De 100 parejas de fuerza habitual, una persona de cada grupo, es así en %s.",
 		PhraseSmall: "no se nota: hasta ±%s", PhraseSaid: "cuenta como dicho: %s", PhraseBefore: "antes", PhraseAfter: "después",
 		PhraseBodies: "Cuerpos en la posición, a la misma escala: %s.", PhraseHowMuch: "Cuánto %s o %s",
 		PhraseSimulated: "%s cuerpos simulados", PhraseSurveys: "Encuestas: %s.",
 		PhraseUnchecked: "Estimación de un modelo, sin comprobar con fuerzas medidas; no es un consejo.", PhraseChecked: "Estimación de un modelo, que coincide en parte con mediciones publicadas; no es un consejo.", PhraseEvidence: "Pruebas: %s", PhraseFor: " para %s",
-		PhraseStrap: "cuerpos simulados según encuestas", PhraseAll: "todas las afirmaciones", PhraseQuote: "Para citar", PhraseHowSure: "¿Hasta qué punto es seguro?", PhraseSureCentral: "¿Es seguro? Estimación de un modelo cuyos supuestos no se variaron.", PhraseSureAgree: "¿Es seguro? De 100 pruebas con otras incógnitas, %s dan lo mismo; bastan %s.", PhraseSureOpen: "¿Es seguro? De 100 pruebas con otras incógnitas, %s; con %s quedaría claro.", PhraseSetsSay: "%s dan «%s»",
+		PhraseStrap: "cuerpos simulados según encuestas", PhraseAll: "todas las afirmaciones", PhraseQuote: "Para citar", PhraseHowSure: "¿Hasta qué punto es seguro?", PhraseSureCentral: "¿Es seguro? Estimación de un modelo cuyos supuestos no se variaron.", PhraseSureAgree: "¿Es seguro? De 100 pruebas con otras incógnitas, %s dan lo mismo; bastan %s.", PhraseSureOpen: "¿Es seguro? De 100 pruebas con otras incógnitas, %s; con %s quedaría claro.", PhraseSureClose: "¿Es seguro? De 100 pruebas con otras incógnitas, %s: demasiado justo con tan pocas.", PhraseSetsSay: "%s dan «%s»",
 		PhraseAgree: "Cuántas veces", PhraseDecides: "Qué lo decide", PhraseMeasured: "Medido",
 		PhraseDrawsSay: "De %s sorteos de las incógnitas, que nadie ha medido, %s.", PhraseWouldSettle: " Un %s lo decidiría.", PhraseShareSays: "el %s da «%s»", PhraseAllAgree: "Nada: bastantes sorteos coinciden.", PhraseNoneDecides: "Nada por sí solo.",
 		PhraseExplains: "%s; esto explica el %s de lo que separa los sorteos.", PhraseNothingMeasured: "Nada: no se encontró ninguna medición publicada. Es la estimación de un modelo.",
@@ -203,12 +204,12 @@ var ways = [NumLanguages]*strings.Replacer{
 		"people of climbers' sizes", "Menschen mit Klettermaßen", "men of climbers' sizes", "Männer mit Klettermaßen", "women of climbers' sizes", "Frauen mit Klettermaßen",
 		"Army women", "US-Soldatinnen", "Army men", "US-Soldaten", "soldiers", "US-Soldaten", "the public", "US-Bevölkerung", "youths", "US-Jugendliche",
 		"women", "Frauen", "men", "Männer", "girls", "Mädchen", "boys", "Jungen", "no change", "keine Änderung", "hardly changes", "ändert sich kaum", "easier", "leichter", "harder", "schwerer", "lower", "geringer", "higher", "größer", "smaller", "kleiner", "larger", "größer",
-		"closer", "enger", "wider", "weiter", "\u00a0BW", "\u00a0×\u00a0Körpergewicht", " and ", " und ", " to ", " bis ", "\u00a0to\u00a0", "\u00a0bis\u00a0", " to\u00a0", " bis\u00a0", "\u00a0to ", "\u00a0bis "),
+		"beyond reach", "unerreichbar", "closer", "enger", "wider", "weiter", "\u00a0BW", "\u00a0×\u00a0Körpergewicht", " and ", " und ", " to ", " bis ", "\u00a0to\u00a0", "\u00a0bis\u00a0", " to\u00a0", " bis\u00a0", "\u00a0to ", "\u00a0bis "),
 	Spanish: strings.NewReplacer("people of gymnasts' sizes", "personas con talla de gimnasta", "men of gymnasts' sizes", "hombres con talla de gimnasta", "women of gymnasts' sizes", "mujeres con talla de gimnasta",
 		"people of climbers' sizes", "personas con talla de escalador", "men of climbers' sizes", "hombres con talla de escalador", "women of climbers' sizes", "mujeres con talla de escalador",
 		"Army women", "mujeres soldado", "Army men", "hombres soldado", "soldiers", "soldados estadounidenses", "the public", "adultos estadounidenses", "youths", "jóvenes estadounidenses",
 		"women", "mujeres", "men", "hombres", "girls", "chicas", "boys", "chicos", "no change", "ningún cambio", "hardly changes", "apenas cambia", "easier", "más fácil", "harder", "más difícil", "lower", "menor", "higher", "mayor", "smaller", "menor", "larger", "mayor",
-		"closer", "más juntas", "wider", "más separadas", "\u00a0BW", "\u00a0×\u00a0peso\u00a0corporal", " and ", " y ", " to ", " a ", "\u00a0to\u00a0", "\u00a0a\u00a0", " to\u00a0", " a\u00a0", "\u00a0to ", "\u00a0a "),
+		"beyond reach", "inalcanzable", "closer", "más juntas", "wider", "más separadas", "\u00a0BW", "\u00a0×\u00a0peso\u00a0corporal", " and ", " y ", " to ", " a ", "\u00a0to\u00a0", "\u00a0a\u00a0", " to\u00a0", " a\u00a0", "\u00a0to ", "\u00a0a "),
 }
 
 // People names populations, by their kinds where all of a kind that are among the others are of

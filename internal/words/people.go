@@ -83,7 +83,7 @@ func Rarity(r *anthro.Rarity, s System) string {
 		return Measurement(of, i.Low, s) + " to " + Measurement(of, i.High, s)
 	}
 	return Measurement(of, r.Known.Value, s) + ": of people in " + r.Population + given + ", 90 % have " + between(r.Ordinary) +
-		" and all but 1 in " + Count(100_000) + " have " + between(r.Possible)
+		"; beyond " + between(r.Possible) + " fewer than 1 in " + Count(100_000) + " are as unusual"
 }
 
 // Survey is how the people of an embedded survey are spoken of.

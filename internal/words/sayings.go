@@ -16,7 +16,7 @@ var sayings = map[string][NumLanguages - 1]string{
 	"front-lever-arms-open":    {"Mit langen Armen stehen die Arme im Front Lever weiter von den Füßen ab.", "Con brazos largos, los brazos quedan más lejos de los pies en el front lever."},
 	"front-lever-longer-arms":  {"Lange Arme belasten im Front Lever die Schultern mehr.", "Los brazos largos cargan más los hombros en el front lever."},
 	"front-lever-lost-weight":  {"Fünf Kilo Fett weniger am Rumpf machen den Front Lever leichter.", "Perder cinco kilos de grasa del tronco hace más fácil el front lever."},
-	"front-lever-one-leg":      {"Ein Bein gestreckt, eins angehockt liegt auf halbem Weg zwischen gehocktem und ganzem Front Lever.", "Una pierna estirada y otra recogida está a medio camino entre el front lever agrupado y el completo."},
+	"front-lever-one-leg":      {"Ein angehocktes Bein macht den Front Lever um ein Viertel leichter.", "Recoger una pierna hace el front lever un cuarto más fácil."},
 	"front-lever-tuck":         {"Die Beine anzuhocken halbiert den Front Lever.", "Recoger las piernas reduce el front lever a la mitad."},
 	"hands-as-wide-as-they-go": {"Hände so weit auseinander wie möglich, dann verlangt die Human Flag weniger von den Armen.", "Con las manos lo más separadas posible, la bandera pide menos a los brazos."},
 	"handstand-off-the-wall":   {"Ohne Wand trägt der Arm im einarmigen Handstand mehr.", "Sin la pared, el brazo carga más en la vertical a un brazo."},

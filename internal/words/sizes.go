@@ -78,6 +78,8 @@ func (s *Sizes) Does(x float64) string {
 // part "1.2 % easier to 3 % harder".
 func (s *Sizes) Between(low, high float64) string {
 	switch a, b := s.Way(low), s.Way(high); {
+	case math.IsInf(high, 1) && !math.IsInf(low, 0): // which is no size
+		return s.Compared(low) + " to " + NoBreak(s.Plain(high))
 	case a >= 0 && b > 0:
 		return NoBreak(Interval(s.Plain(low), s.Plain(high))) + " " + s.More
 	case a < 0 && b <= 0:

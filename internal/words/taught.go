@@ -39,16 +39,18 @@ func TaughtWhy(upwards float64) string {
 	return text + "."
 }
 
-// Sharing says how the hands of one body in the flag share its weight and what friction
-// the pole must give, as a share of how hard each hand presses on it; empty where the
-// result has none of it.
-func Sharing(held *hold.Result) string {
-	top, above, below := held.Value[hold.TopShare], held.Value[hold.FrictionTop], held.Value[hold.FrictionBottom]
-	if len(top) == 0 || len(above) == 0 || len(below) == 0 {
+// Sharing says how the hands share the weight in the flag and what friction the pole must give, as
+// a share of how hard each hand presses on it, by what each of the three comes to; empty where one
+// of them is not known.
+func Sharing(of func(hold.Demand) (float64, bool)) string {
+	top, first := of(hold.TopShare)
+	above, second := of(hold.FrictionTop)
+	below, third := of(hold.FrictionBottom)
+	if !first || !second || !third {
 		return ""
 	}
 	return fmt.Sprintf("the top hand carries %s of the weight; friction on the pole must reach %s of the force across it at the top hand and %s at the bottom hand, less where a hand squeezes it",
-		Percent(top[0], 0), Percent(above[0], 0), Percent(below[0], 0))
+		Percent(top, 0), Percent(above, 0), Percent(below, 0))
 }
 
 // Added says what mass is put on a region of the body: "+1.8 kg of leg".

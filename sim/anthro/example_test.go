@@ -107,5 +107,5 @@ func ExamplePopulation_Condition() {
 	// a longer span than 74 % of women, 48 % of those as tall
 	// forearm_length would leave a width of 2.1 cm
 	// hand_length would leave a width of 2.7 cm
-	// span 0.71 m: of people in us-women with that stature, mass, 90 % have 1.63..1.769 m and all but 1 in 100,000 have 1.521..1.908 m; 1.803 m would fit: inches for centimetres?
+	// span 0.71 m: of people in us-women with that stature, mass, 90 % have 1.63..1.769 m; beyond 1.501..1.949 m fewer than 1 in 100,000 are as unusual; 1.803 m would fit: inches for centimetres?
 }

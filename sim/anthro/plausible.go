@@ -42,7 +42,7 @@ type Rarity struct {
 	Given           []Measurement // the other measurements; empty for everybody
 	PercentileGiven float64
 	Ordinary        Interval // holds the values of 90 % of them
-	Possible        Interval // holds those of all but 1 in 100,000
+	Possible        Interval // beyond it fewer than 1 in 100,000 are as unusual as it would make this person
 }
 
 // String says it in one line, in SI units.
@@ -52,7 +52,7 @@ func (r *Rarity) String() string {
 	if len(r.Given) > 0 {
 		given = " with that " + strings.Join(names.Of(r.Given), ", ")
 	}
-	return fmt.Sprintf("%s %.4g %s: of people in %s%s, 90 %% have %.4g..%.4g %s and all but 1 in 100,000 have %.4g..%.4g %s",
+	return fmt.Sprintf("%s %.4g %s: of people in %s%s, 90 %% have %.4g..%.4g %s; beyond %.4g..%.4g %s fewer than 1 in 100,000 are as unusual",
 		r.Known.Of, r.Known.Value, unit, r.Population, given, r.Ordinary.Low, r.Ordinary.High, unit, r.Possible.Low, r.Possible.High, unit)
 }
 
@@ -187,11 +187,25 @@ func (p *Population) rarity(known []Known, at int, share float64) *Rarity {
 		r.Given = append(r.Given, o.Of)
 	}
 	left := p.given(others)
-	interval := func(outside float64) Interval {
-		m := p.marginals[k.Of]
-		return Interval{max(0, m.Value(left.quantile(k.Of, outside/2))), m.Value(left.quantile(k.Of, 1-float64(outside/2)))}
+	value := func(score float64) float64 { return max(0, p.marginals[k.Of].Value(score)) }
+	const half = 0.05 // of those who are not ordinary
+	r.Ordinary = Interval{value(left.quantile(k.Of, half)), value(left.quantile(k.Of, 1-half))}
+	// From the middle out, to where the person would be refused.
+	end := func(beyond float64) float64 {
+		within := left.quantile(k.Of, 0.5)
+		for range 50 {
+			middle := (within + beyond) / 2
+			k.Value = value(middle)
+			if min(p.jointShare(append(slices.Clone(others), k)), p.jointShare([]Known{k})) >= improbable {
+				within = middle
+			} else {
+				beyond = middle
+			}
+		}
+		return value(within)
 	}
-	r.Ordinary, r.Possible = interval(0.1), interval(improbable)
+	const nobodyHas = 20 // standard deviations
+	r.Possible = Interval{end(-nobodyHas), end(nobodyHas)}
 	return r
 }
 

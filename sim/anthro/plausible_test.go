@@ -8,6 +8,33 @@ import (
 	"testing"
 )
 
+// Who is refused lies beyond the range that the message names, and who is not within it, together
+// with everything else that is known.
+func TestRefusedBeyondWhatIsNamed(t *testing.T) {
+	p := population(t, "us-men")
+	for _, known := range [][]Known{
+		{{Stature, 1.5, 0}, {Mass, 150, 0}}, {{Stature, 1.75, 0}, {Mass, 75, 0}, {Span, 1.6, 0}},
+		{{Stature, 1.75, 0.01}, {Mass, 75, 0}, {Span, 1.6, 0.02}}, {{Stature, 1.45, 0}},
+	} {
+		var e *ImprobableError
+		left, err := p.Condition(known, Regional{})
+		refused := errors.As(err, &e)
+		var r *Rarity
+		switch {
+		case refused:
+			r = &e.Rarity
+		case err == nil && left.Rare != nil:
+			r = left.Rare
+		default:
+			t.Errorf("%v: neither refused nor rare: %v", known, err)
+			continue
+		}
+		if inside := r.Possible.Low <= r.Known.Value && r.Known.Value <= r.Possible.High; inside == refused {
+			t.Errorf("%v: refused %t, and %v m lies inside %v: %t", known, refused, r.Known.Value, r.Possible, inside)
+		}
+	}
+}
+
 func TestSlipsAreNamed(t *testing.T) {
 	for _, test := range []struct {
 		what   string

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
@@ -166,7 +167,37 @@ func givesOut(in *hold.Hold, all *hold.Result) (list []GivesOut) {
 	return list
 }
 
-// lasts is for how long each draw that can take the posture lasts, s.
+// shownFor is for how long the tests show this very hold, s: with nothing taken off.
+func (pr *problem) shownFor() (seconds float64) {
+	p, tests := pr.scenario.Posture(), pr.person.Tests
+	if tests.none() || pr.person.Load != (body.Load{}) {
+		return 0
+	}
+	switch pr.scenario.Hold {
+	case hold.OneArmHang:
+		for _, t := range tests.Hangs {
+			if t.Added >= 0 {
+				seconds = max(seconds, t.Seconds)
+			}
+		}
+	case hold.WallHandstand:
+		for _, t := range tests.Handstands {
+			tried := hold.Pose{}
+			tried[hold.OneArm], tried[hold.WallDistance] = 1, t.WallDistance
+			alike := p.Legs == hold.Legs{} && p.Tilt == 0
+			for v := range hold.NumVariants {
+				alike = alike && tried.Or(v) == p.Pose.Or(v)
+			}
+			if t.Added >= 0 && t.Fingers == 0 && alike {
+				seconds = max(seconds, t.Seconds)
+			}
+		}
+	}
+	return seconds
+}
+
+// lasts is for how long each draw that can take the posture lasts, s: for as long at least as was
+// shown of it, which a draw of the endurance does not know.
 func (s *shown) lasts(all *hold.Result) (seconds []float64) {
 	least := make([]float64, len(all.Possible))
 	for i := range least {
@@ -175,9 +206,10 @@ func (s *shown) lasts(all *hold.Result) (seconds []float64) {
 	first(s.scenario.Hold, all, func(i int, g muscle.Group, use float64) {
 		least[i] = min(least[i], s.relation(g).Seconds(use)/s.slower[i])
 	})
+	shown := s.shownFor()
 	for i, ok := range all.Possible {
 		if ok {
-			seconds = append(seconds, least[i])
+			seconds = append(seconds, max(least[i], shown))
 		}
 	}
 	return seconds

@@ -306,3 +306,35 @@ func TestNotesOfScales(t *testing.T) {
 		}
 	}
 }
+
+// Who held a hold for so long can hold it as long, whatever a draw of the endurance says.
+func TestLastsAsLongAsShown(t *testing.T) {
+	p := Person{Name: "Io", Sex: anthro.Male, Hold: hold.OneArmHang, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.78}, {Of: anthro.Mass, Value: 74}}}
+	for _, c := range []struct {
+		hang  Hang
+		least float64
+	}{{Hang{Seconds: 40}, 40}, {Hang{Seconds: 40, Added: -20}, 0}} {
+		p.Tests = &Tests{Hangs: []Hang{c.hang}}
+		r := golden.Must(Ready(context.Background(), p, quick()))(t)
+		if low := r.Own.Seconds.Low; (low >= 40) != (c.least >= 40) {
+			t.Errorf("%+v shown, and %+v s told", c.hang, r.Own.Seconds)
+		}
+	}
+	stand := Person{Hold: hold.WallHandstand, Tests: &Tests{Handstands: []Handstand{{Seconds: 60}}}}
+	for _, c := range []struct {
+		alter func(*Person)
+		want  float64
+	}{
+		{func(p *Person) { p.Pose[hold.OneArm] = 1 }, 60},
+		{func(p *Person) { p.Pose[hold.OneArm], p.Pose[hold.WallDistance] = 1, 0.3 }, 0},
+		{func(*Person) {}, 0}, // on two arms
+	} {
+		tried := stand
+		c.alter(&tried)
+		pr := &problem{person: tried}
+		pr.scenario.Hold, pr.scenario.Pose = tried.Hold, tried.Pose
+		if got := pr.shownFor(); got != c.want {
+			t.Errorf("%+v: shown for %v s, want %v", tried.Pose, got, c.want)
+		}
+	}
+}

@@ -95,8 +95,8 @@ func (s *Study) Median(coordinates []float64) (*scenario.HeldBody, *hold.Hold, e
 	people := parts[0].Selection.Population
 	alone := []scenario.Case{{Setup: setup, Model: model.Statics, Builder: parts[0].Builder(model), Assume: &at.Assumptions.Centre, ChangedOnly: true}}
 	var held *scenario.HeldBody
-	angled := []hold.Demand{hold.ArmAngle}
-	err = scenario.NewBench(1, angled, angled).Run(anthro.MedianOf(people, people.Quantile), alone, func(_ int, tile *scenario.Tile) (err error) {
+	placed := []hold.Demand{hold.ArmAngle, hold.HandSpacing} // of the first, where the changed ones are placed by it
+	err = scenario.NewBench(1, placed, placed[:1]).Run(anthro.MedianOf(people, people.Quantile), alone, func(_ int, tile *scenario.Tile) (err error) {
 		if !tile.Second.Result.Possible[0] {
 			return nil
 		}

@@ -66,6 +66,14 @@ func TestMedianAtAPoint(t *testing.T) {
 	if math.Abs(lengths[1]-lengths[0]-0.1) > 1e-9 {
 		t.Errorf("arms of %v m", lengths)
 	}
+	// A body whose hands stay needs to know where they were.
+	for rule := range scenario.NumPostureRules {
+		s.Base.Change = &scenario.Change{Posture: rule}
+		if held, _, err := s.Median([]float64{0.1}); held == nil || err != nil {
+			t.Errorf("posture %v: %v, %v", rule, held, err)
+		}
+	}
+	s.Base.Change = nil
 	s.Base.Hold = hold.WallHandstand
 	s.Axes = []Axis{{Of: "pose.wall_distance", Unit: "m", Values: []float64{5}}} // nobody reaches so far
 	if held, _, err := s.Median([]float64{5}); held != nil || err != nil {

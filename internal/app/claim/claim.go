@@ -284,6 +284,9 @@ func (t test) run(ctx context.Context, as *flags.Shown, folder string, progress 
 	}
 	done, err := running.Run(ctx)
 	if err != nil {
+		if placed := study.Placed(t.called, err); placed != err {
+			return nil, console.Input(placed)
+		}
 		return nil, console.Classify(err)
 	}
 	done.Test = t.Test

@@ -174,7 +174,7 @@ func fullHold(b *strings.Builder, held *freebody.HeldBody, posture hold.Posture,
 	if err := HeldText(b, held); err != nil {
 		return err
 	}
-	if text := words.Sharing(held.Held); text != "" {
+	if text := words.Sharing(held.Demand); text != "" {
 		fmt.Fprintf(b, "\n%s.\n", words.Capital(text))
 	}
 	text, err := taughtBalance(held.Hold, posture, people, &a)

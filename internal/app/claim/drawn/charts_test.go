@@ -10,6 +10,7 @@ import (
 	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/chart"
 	"counterpoise/internal/draw"
+	"counterpoise/internal/golden"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
@@ -203,6 +204,29 @@ func TestOverviewEffects(t *testing.T) {
 	} {
 		if effect := strings.ReplaceAll(overviewEffect(hard, c.draws, c.none), "\u00a0", " "); effect != c.effect {
 			t.Errorf("%q, want %q", effect, c.effect)
+		}
+	}
+}
+
+// What reaches without end is told and drawn, in stories too: with hands this much wider too many
+// cannot reach in some draws.
+func TestEffectWithoutEnd(t *testing.T) {
+	r, text := tested(t, claim.LeastDraws, nil, "hold: human-flag", "change: {hand_spacing: +12 cm}", "quantity: difficulty", "expect: increase")
+	if r.Models[0].Pooled.Draws.InUnit.P95 != nil || !strings.Contains(text, "to beyond reach") {
+		t.Fatalf("it ends at %v: %s", r.Models[0].Pooled.Draws.InUnit.P95, text)
+	}
+	var first strings.Builder
+	golden.OK(t, said.First(&first, r))
+	if told := strings.Join(strings.Fields(first.String()), " "); !strings.Contains(told, "to beyond reach by what nobody has measured") {
+		t.Errorf("the first screen tells no range: %s", told)
+	}
+	figures := golden.Must(Figures(r))(t)
+	for _, l := range words.Languages {
+		s := StoryOf(r, figures, l, "", "")
+		for _, size := range draw.Sizes {
+			if _, err := draw.Inline(s, size, "s"); err != nil {
+				t.Errorf("%s, %s: %v", l, size.Name, err)
+			}
 		}
 	}
 }

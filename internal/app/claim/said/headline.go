@@ -463,7 +463,7 @@ func contrastHeadline(r *outcome.Result) string {
 		between = "top group by " + by + " against bottom group"
 	}
 	return opening(r) + sentence(fmt.Sprintf("%s, %s: %s", words.PlainNoun(c.Demand), between, strings.Join(parts, "; "))) + open.String() +
-		fmt.Sprintf("A contrast compares different people, so it mixes in everything that comes with %s.", by)
+		fmt.Sprintf("A contrast compares different people, so it mixes in everything that comes with %s. Each is as strong as is usual for that body: how people of one size differ would bring the pairs nearer to half.", by)
 }
 
 // ModelOf is the model of statics of a name that results bear.

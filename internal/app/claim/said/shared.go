@@ -337,7 +337,11 @@ func SureBriefly(r *outcome.Result, l words.Language) string {
 		}
 		return l.Say(words.PhraseSureAgree, ofHundred(least), asked)
 	}
-	return l.Say(words.PhraseSureOpen, strings.Join(tally(r, l, words.PhraseSetsSay, ofHundred, func(v claim.Verdict) string {
+	phrase := words.PhraseSureOpen
+	if r.Verdict == claim.OpenSampling {
+		phrase = words.PhraseSureClose
+	}
+	return l.Say(phrase, strings.Join(tally(r, l, words.PhraseSetsSay, ofHundred, func(v claim.Verdict) string {
 		head, rest, explained := strings.Cut(l.Answer(v, r.Claim.Expect), ": ")
 		if explained {
 			head = rest
@@ -419,7 +423,7 @@ func drawsSay(r *outcome.Result, l words.Language) string {
 	}
 	parts := tally(r, l, words.PhraseShareSays, words.Share, func(v claim.Verdict) string { return l.Answer(v, r.Claim.Expect) })
 	text := l.Say(words.PhraseDrawsSay, l.Effect(words.Count(max(r.Draws, 1))), strings.Join(parts, "; "))
-	if !r.Verdict.Settled() || r.Verdict == claim.SizeOpen {
+	if (!r.Verdict.Settled() || r.Verdict == claim.SizeOpen) && r.Verdict != claim.OpenSampling {
 		text += l.Say(words.PhraseWouldSettle, words.NoBreak(words.Percent(drawsThatMustAgree, 0)))
 	}
 	return text

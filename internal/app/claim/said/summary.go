@@ -315,10 +315,14 @@ func classes(f *outcome.ForWhom) (settled []whomClass, open []string) {
 }
 
 func (c *whomClass) name() string {
-	if !c.sizes {
+	class := classOf(c.verdict)
+	switch {
+	case !c.sizes:
 		return words.Verdict(c.verdict).Name
+	case class == claim.Supported:
+		return words.Verdict(class).Name + ", though not by the same amount,"
 	}
-	return words.Verdict(classOf(c.verdict)).Name
+	return words.Verdict(class).Name
 }
 
 // DependsOnWhom reports whether two settled verdicts of those asked differ.
@@ -375,11 +379,7 @@ func Whom(f *outcome.ForWhom) string {
 	case len(settled) == 0:
 		return "Not settled for anybody judged, so whether it depends on the people is not settled either." + notJudged
 	case len(settled) == 1 && notSettled == "":
-		text := "The verdict does not depend on the people: " + settled[0].name() + " for everybody judged"
-		if settled[0].sizes && classOf(settled[0].verdict) == claim.Supported {
-			text += ", though not by the same amount"
-		}
-		return text + "." + notJudged
+		return "The verdict does not depend on the people: " + settled[0].name() + " for everybody judged." + notJudged
 	case len(settled) == 1:
 		return words.Capital(parts[0]) + ", " + notSettled + ": whether it depends on the people is not settled." + notJudged
 	}

@@ -237,7 +237,7 @@ const (
 // unsure is the span of what nobody has measured, empty where nothing of it is left in the
 // digits.
 func (s *ClaimSizes) unsure(e outcome.Summary) string {
-	if e.P5 == nil || e.P95 == nil || s.Signed(*e.P5) == s.Signed(*e.P95) {
+	if e.P5 == nil && e.P95 == nil || e.P5 != nil && e.P95 != nil && s.Signed(*e.P5) == s.Signed(*e.P95) {
 		return ""
 	}
 	return s.reach(e)
@@ -289,7 +289,7 @@ func Pairs(c *claim.Claim, d *outcome.Draws) (middle, whole string, ends [2]floa
 		way, at, ends = less, 100-at, [2]float64{100 - ends[1], 100 - ends[0]}
 	}
 	number := func(p float64) string { return words.Number(p, 0) }
-	middle = "in " + number(at) + " of 100 pairs it is " + way + " for " + words.ContrastedOne(c.Contrast)
+	middle = "in " + number(at) + " of 100 pairs of usual strength it is " + way + " for " + words.ContrastedOne(c.Contrast)
 	if whole = middle; number(ends[0]) != number(ends[1]) {
 		whole += " (" + words.Interval(number(ends[0]), number(ends[1])) + ")"
 	}

@@ -425,7 +425,7 @@ func TestWhom(t *testing.T) {
 		want    string
 	}{
 		{[]said{{"us-women", claim.Supported}, {"us-men", claim.Supported}, {"gymnasts-men", notJudged}}, false, "The verdict does not depend on the people: supported for everybody judged. Not judged: people of gymnasts' sizes."},
-		{[]said{{"us-women", claim.LessThanSaid}, {"ansur2-men", claim.Supported}}, false, "The verdict does not depend on the people: supported for everybody judged, though not by the same amount."},
+		{[]said{{"us-women", claim.LessThanSaid}, {"ansur2-men", claim.Supported}}, false, "The verdict does not depend on the people: supported, though not by the same amount, for everybody judged."},
 		{[]said{{"us-women", claim.NoEffect}, {"ansur2-men", claim.NoDifference}}, false, "The verdict does not depend on the people: no difference that matters for everybody judged."},
 		{[]said{{"us-women", claim.OpenAssumptions}, {"us-men", claim.OpenSampling}}, false, "Not settled for anybody judged, so whether it depends on the people is not settled either."},
 		{[]said{{"us-women", claim.Contradicted}, {"us-men", claim.OpenAssumptions}, {"ansur2-women", claim.Contradicted}, {"ansur2-men", claim.Contradicted}}, false,

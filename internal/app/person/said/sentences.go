@@ -567,13 +567,13 @@ func Taught(a *PersonAnswer, s words.System) string {
 	return ""
 }
 
-// Sharing says how the hands share the weight in the posture that is recommended, and
-// what friction the pole must give, in the median body; empty where a hold asks for none.
+// Sharing says how the hands share the weight and what friction the pole must give, in the middle of
+// all that is open; empty where a hold asks for none.
 func Sharing(m *person.ModelResult) string {
-	if m.Median == nil {
-		return ""
-	}
-	return words.Sharing(m.Median.Held)
+	return words.Sharing(func(d hold.Demand) (float64, bool) {
+		q, ok := m.Quantity(d)
+		return q.All.Median, ok && m.PossibleAll > 0
+	})
 }
 
 // ModelsDiffer says what the rule that is taught says beside the model that judges;

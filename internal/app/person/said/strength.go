@@ -341,7 +341,7 @@ func ReadinessHeadline(r *person.Readiness, s words.System) string {
 				missing = "a one-arm handstand at a wall"
 			}
 			if !a.Pull.Tested && !a.Push.Tested {
-				return withOwn(fmt.Sprintf("%s: what the arms give along their line was not tested.", name), r)
+				return withOwn(fmt.Sprintf("%s: no one-arm hang and no one-arm handstand was done, by which the margin of either arm is told.", name), r)
 			}
 			return withOwn(fmt.Sprintf("%s was tested for one of the two arms' roles only; the other needs %s.", name, missing), r)
 		}
