@@ -174,9 +174,9 @@ func (f FreeBody) Draw(s *draw.Sheet) error {
 
 // arrowsKey says what arrows are.
 func (f FreeBody) arrowsKey() string {
-	key := "Straight arrows: whole forces on the body, in weights that pull as much. Curved: what a joint must hold, as a weight one metre away."
+	key := "Straight arrows: forces on the body, told as weights. Curved: what a joint must hold, as a weight one metre away."
 	if len(f.shownMoments()) == 0 {
-		key = "Arrows: forces on the body, in weights that pull as much."
+		key = "Arrows: forces on the body, told as weights."
 	}
 	return strings.TrimSpace(key + " " + f.Also)
 }

@@ -41,7 +41,7 @@ func awkwardFigures() []draw.Named {
 	groupsOf := twoGroups()
 	groupsOf.Bottom.Says, groupsOf.Top.Says = "those with a waist for their stature of 0.40 to 0.45: 1.30 times", "those with a waist for their stature of 0.55 to 0.65: 1.40 times"
 	groupsOf.Bodies[0].Caption, groupsOf.PairsSay, groupsOf.Foot = groupsOf.Bottom.Says, "in 0 to 100 of 100 pairs it is harder for the one with a waist for their stature of 0.55 to 0.65", longFoot
-	groupsOf.Pairs = [2]float64{0, 100}
+	groupsOf.Pairs = [3]float64{0, 50, 100}
 	alike := twoGroups()
 	alike.Top.Density, alike.Top.Median, alike.Bodies = alike.Bottom.Density, alike.Bottom.Median, nil
 	word := exactlyNone()

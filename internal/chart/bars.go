@@ -40,7 +40,16 @@ type ShareBar struct {
 	Label            string
 	Value, Low, High float64
 	Way              string // which way that is, such as "harder"; may be empty
+	Less             bool   // that way is to the left
 	Source           Source
+}
+
+// at is where the bar ends on the axis.
+func (r ShareBar) at() float64 {
+	if r.Less {
+		return -r.Value
+	}
+	return r.Value
 }
 
 // says is the value as it stands behind the bar.
@@ -166,7 +175,7 @@ func (b ShareBars) Draw(s *draw.Sheet) error {
 	x := b.scale(s, column, size, aside)
 	level(top)
 	if aside && b.whole() > 0 {
-		s.Text("all of it", x.From-0.7*size, top+0.65*s.Size.Text+0.35*size, draw.AlignRight, false, size, t.Ink)
+		s.Text("all of it", s.Body.X0+column, top+0.65*s.Size.Text+0.35*size, draw.AlignRight, false, size, t.Ink)
 	}
 	top = b.drawKey(s, x, top)
 	for i, r := range b.Rows {
@@ -176,7 +185,7 @@ func (b ShareBars) Draw(s *draw.Sheet) error {
 		if aside {
 			row = max(height, row)
 			from = top + (row-bar)/2
-			s.Lines(labels[i], x.From-0.7*size, top+(row-height)/2, draw.AlignRight, false, size, t.Ink)
+			s.Lines(labels[i], s.Body.X0+column, top+(row-height)/2, draw.AlignRight, false, size, t.Ink)
 			top += row + gap
 		} else {
 			s.Lines(labels[i], s.Body.X0, top, draw.AlignLeft, false, size, t.Ink)
@@ -184,13 +193,25 @@ func (b ShareBars) Draw(s *draw.Sheet) error {
 			top += height + row + gap
 		}
 		top += 0.65 * spare
-		end := max(x.At(max(0, r.Value)), x.From+s.Size.Thin)
+		begin, end := x.At(min(0, r.at())), x.At(max(0, r.at()))
 		if r.Value != 0 {
-			s.FillRect(r.Source.color(t), draw.Rect{X0: x.At(min(0, r.Value)), Y0: from, X1: end, Y1: from + bar})
+			s.FillRect(r.Source.color(t), draw.Rect{X0: begin, Y0: from, X1: max(end, begin+s.Size.Thin), Y1: from + bar})
 		}
-		s.Text(r.says(), end+0.4*size, from+bar/2+0.35*size, draw.AlignLeft, true, size, t.Ink)
+		if base := from + bar/2 + 0.35*size; r.Less {
+			s.Text(r.says(), begin-0.4*size, base, draw.AlignRight, true, size, t.Ink)
+		} else {
+			s.Text(r.says(), max(end, x.From+s.Size.Thin)+0.4*size, base, draw.AlignLeft, true, size, t.Ink)
+		}
+		if b.bothWays() {
+			s.Stroke(t.Ink, 0.7*s.Size.Thin, nil, draw.Point{X: x.At(0), Y: from - 0.1*size}, draw.Point{X: x.At(0), Y: from + bar + 0.1*size})
+		}
 	}
 	return nil
+}
+
+// bothWays says whether bars go to both sides.
+func (b ShareBars) bothWays() bool {
+	return slices.ContainsFunc(b.Rows, func(r ShareBar) bool { return r.Less })
 }
 
 // scale is the one of all bars, that of the whole too, with room for the number behind each.
@@ -199,6 +220,18 @@ func (b ShareBars) scale(s *draw.Sheet, column, size float64, aside bool) draw.S
 	x := draw.Scale{Low: low, High: high, From: s.Body.X0, To: s.Body.X1}
 	if aside {
 		x.From += column + 0.7*size
+	}
+	if b.bothWays() { // with room for the numbers on either side
+		var less, more float64
+		for _, r := range b.Rows {
+			if wide := draw.TextWidth(r.says(), true, size) + 0.4*size; r.Less {
+				less = max(less, wide)
+			} else {
+				more = max(more, wide)
+			}
+		}
+		x.From, x.To = x.From+less, x.To-more
+		return x
 	}
 	for _, r := range b.Rows {
 		if share := (max(r.Value, 0) - low) / (high - low); share > 0 {
@@ -218,7 +251,7 @@ func (b ShareBars) ends() (low, high float64) {
 	}
 	high = b.whole()
 	for _, r := range b.Rows {
-		low, high = min(low, r.Value), max(high, r.Value)
+		low, high = min(low, r.at()), max(high, r.at())
 	}
 	if high == low {
 		high = 1

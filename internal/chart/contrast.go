@@ -31,7 +31,7 @@ type Contrast struct {
 	X           []float64
 	Bottom, Top ContrastGroup
 
-	Pairs    [2]float64 // from so many to so many of a hundred are as PairsSay has it
+	Pairs    [3]float64 // so many of a hundred are as PairsSay has it: at least, in the middle, at most
 	PairsSay string
 
 	Zone   // of the difference
@@ -60,7 +60,7 @@ func (c Contrast) Check() error {
 	if c.Label == "" || c.PairsSay == "" {
 		return draw.Wrong(kind, "an axis has no label, or nothing says what the pairs are")
 	}
-	if !(0 <= c.Pairs[0] && c.Pairs[0] <= c.Pairs[1] && c.Pairs[1] <= 100) {
+	if !(0 <= c.Pairs[0] && c.Pairs[0] <= c.Pairs[1] && c.Pairs[1] <= c.Pairs[2] && c.Pairs[2] <= 100) {
 		return draw.Wrong(kind, "%v of 100 pairs", c.Pairs)
 	}
 	for _, g := range c.groups() {
@@ -209,18 +209,19 @@ func (c Contrast) middles(s *draw.Sheet, x draw.Scale, plot draw.Rect) (lower, u
 // pairsAcross is how many pairs stand in a row of the field.
 const pairsAcross = 10
 
-// sure is of how many pairs it is sure, and of how many it may be so.
-func (c Contrast) sure() (low, high int) {
-	return int(math.Round(c.Pairs[0])), int(math.Round(c.Pairs[1]))
+// sure is of how many pairs it is sure, in how many it is so in the middle of the unknowns, and of
+// how many it may be so.
+func (c Contrast) sure() (low, middle, high int) {
+	return int(math.Round(c.Pairs[0])), int(math.Round(c.Pairs[1])), int(math.Round(c.Pairs[2]))
 }
 
-// unsure says what the hollow dots are; empty where there are none.
+// unsure says what the pale and hollow dots are; empty where there are none.
 func (c Contrast) unsure() string {
-	low, high := c.sure()
+	low, _, high := c.sure()
 	if low == high {
 		return ""
 	}
-	return words.Together(fmt.Sprintf("hollow: %d to %d, not sure", low, high))
+	return words.Together(fmt.Sprintf("pale and hollow: %d to %d if the unknowns differ", low, high))
 }
 
 // drawAside draws the room and the field of pairs.
@@ -240,7 +241,7 @@ func (c Contrast) drawAside(s *draw.Sheet, area draw.Rect) error {
 			return err
 		}
 	}
-	low, high := c.sure()
+	low, middle, high := c.sure()
 	text, err := s.Balance(c.PairsSay, true, note, field.Width())
 	if err != nil {
 		return err
@@ -261,9 +262,11 @@ func (c Contrast) drawAside(s *draw.Sheet, area draw.Rect) error {
 	}
 	for k := range pairsAcross * pairsAcross {
 		at := draw.Point{X: x0 + (float64(k%pairsAcross)+0.5)*step, Y: field.Y0 + (float64(k/pairsAcross)+0.5)*step}
-		switch { // full, hollow where it is not sure, small for all others
+		switch { // full, pale or hollow where it is not sure, small for all others
 		case k < low:
 			s.Disc(t.After, at, 0.4*step)
+		case k < middle:
+			s.Disc(draw.Mix(t.After, t.Background, 0.5), at, 0.4*step)
 		case k < high:
 			s.Disc(t.After, at, 0.4*step)
 			s.Disc(t.Background, at, 0.27*step)

@@ -15,4 +15,4 @@ type (
 	Axis             = curves.Axis
 )
 
-const MostCurves, MostCells, Quiet = curves.MostCurves, curves.MostCells, curves.Quiet
+const MostCurves, MostCells, Little = curves.MostCurves, curves.MostCells, curves.Little

@@ -200,7 +200,7 @@ func twoGroups() Contrast {
 		Title: "Human flag, men: in 57 of 100 pairs it is harder for one of the tallest", Label: "Times the strength of an untrained adult",
 		Bottom: ContrastGroup{Name: "the shortest", Density: hump(1.3, 0.2), Median: 1.3, Says: "the shortest: 1.30 times"},
 		Top:    ContrastGroup{Name: "the tallest", Density: hump(1.4, 0.24), Median: 1.4, Says: "the tallest: 1.40 times"},
-		Pairs:  [2]float64{54, 60}, PairsSay: "in 57 of 100 pairs it is harder for one of the tallest",
+		Pairs:  [3]float64{54, 57, 60}, PairsSay: "in 57 of 100 pairs it is harder for one of the tallest",
 		Zone: effectDistribution().Zone, Spread: normalBins("", 0.05, 0.02).Spread,
 		Bodies: []bodies.Silhouette{silhouette("the shortest: 169\u00a0cm", 0.6), silhouette("the tallest: 183\u00a0cm", 0.7)}, Foot: drawtest.Foot,
 	}

@@ -321,6 +321,7 @@ func TestConstantEffectIsASpike(t *testing.T) {
 // refused.
 func TestOverviewMarks(t *testing.T) {
 	o := overview()
+	o.of = fewRows + 1
 	for _, size := range draw.Sizes {
 		s := drawtest.MustLayout(t, o, size, draw.Dark)
 		ticks, crosses := 0, 0
@@ -343,10 +344,30 @@ func TestOverviewMarks(t *testing.T) {
 	drawtest.Refused(t, "overview", drawtest.Spoiled(o, func(o *Overview) { o.Marks = o.Marks[1:] }), "nothing says what \"✓\" means")
 }
 
+// Of few claims words tell for whom, and an axis how much; the marks need no key.
+func TestBriefOverview(t *testing.T) {
+	o := overview()
+	o.Rows[0].Bars, o.Rows[0].TooSmall = [][2]float64{{-40, 20}}, 1
+	for _, size := range draw.Sizes {
+		runs := strings.Join(drawtest.Texts(drawtest.MustLayout(t, o, size, draw.Light)), " ")
+		for _, want := range []string{
+			"The same, where nothing else is said, for Army men,", "Supported for Army men; contradicted for Army women;", "−40 % ", "Supported for Army men, men of gymnasts' sizes and club; not judged for",
+		} {
+			if !strings.Contains(runs, want) {
+				t.Errorf("%s: no %q in %s", size.Name, want, runs)
+			}
+		}
+		if strings.Contains(runs, "contradicted for Army men, Army women") || strings.Contains(runs, " . ") {
+			t.Errorf("%s: tells what is the same for all, or nothing: %s", size.Name, runs)
+		}
+	}
+}
+
 // Bars of all rows are to one scale, cut where they are out of all proportion, in the colours of
 // their sides.
 func TestOverviewBars(t *testing.T) {
 	o := overview()
+	o.of = fewRows + 1
 	for i := range o.Rows {
 		o.Rows[i].Bars, o.Rows[i].TooSmall = nil, 0
 	}

@@ -56,7 +56,11 @@ func (o Overview) Heading() (string, draw.Foot) { return o.Title, o.Foot }
 // TypeShare implements dense: the more rows there are in all, the smaller the type.
 func (o Overview) TypeShare() float64 {
 	switch n := max(o.of, len(o.Rows)); {
-	case o.inline || n <= 12:
+	case o.inline:
+		return 1
+	case n > 3 && o.brief():
+		return 0.92
+	case n <= 12:
 		return 1
 	case n <= 30:
 		return 0.8
@@ -67,7 +71,7 @@ func (o Overview) TypeShare() float64 {
 // Alt implements Figure.
 func (o Overview) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Table of claims. %s", o.Key)
+	fmt.Fprintf(&b, "Table of claims. %s", o.key())
 	group := ""
 	for _, r := range o.Rows {
 		if r.Group != group {
@@ -78,17 +82,7 @@ func (o Overview) Alt() string {
 		if r.Effect != "" {
 			b.WriteString(", " + r.Effect)
 		}
-		var verdicts []string
-		who := map[string][]string{}
-		for k, w := range r.Whom {
-			if w.Word == "" {
-				continue
-			}
-			if who[w.Word] == nil {
-				verdicts = append(verdicts, w.Word)
-			}
-			who[w.Word] = append(who[w.Word], o.People[k].Name)
-		}
+		verdicts, who := o.byVerdict(r)
 		for _, v := range verdicts {
 			fmt.Fprintf(&b, "; %s for %s", v, words.And(who[v]))
 		}
@@ -128,15 +122,23 @@ func (o Overview) Check() error {
 	return nil
 }
 
+// fewRows is of how many rows each tells in words what stands in columns for more.
+const fewRows = 8
+
+// brief says whether there are so few rows that words and an axis have room.
+func (o Overview) brief() bool { return max(o.of, len(o.Rows)) <= fewRows }
+
 // overviewRow is a row with its text broken into lines, and its height.
 type overviewRow struct {
 	label, verdict, effect []string
+	whom                   []string // for whom what came out, in words
 	height                 float64
 }
 
 // overviewPlan is how an overview is divided on a size.
 type overviewPlan struct {
 	stacked                 bool // sayings above the other columns instead of beside them
+	under                   bool // what came out under the saying, the bars beside both
 	labels, verdict, effect float64
 	at                      struct{ verdict, effect float64 } // left ends
 	whom                    []float64                         // middles of the columns of people
@@ -150,7 +152,7 @@ func (o Overview) plan(s *draw.Sheet) (*overviewPlan, error) {
 	width, gap := s.Body.Width(), 0.9*size
 	p := &overviewPlan{heading: draw.LineHeight(1, size) + 0.3*size, gap: 0.28 * size}
 	whom := 0.0
-	for _, k := range o.kinds() {
+	for _, k := range o.columns() {
 		// Marks stand close, in the middle under their heading.
 		n := float64(k.to - k.from)
 		span, each := max(1.45*n*note, draw.TextWidth(o.People[k.from].Kind, false, note)+0.7*note), 1.45*note
@@ -160,14 +162,23 @@ func (o Overview) plan(s *draw.Sheet) (*overviewPlan, error) {
 		whom += span
 	}
 	for _, r := range o.Rows {
-		p.verdict = max(p.verdict, 1.5*note+draw.TextWidth(r.Verdict.Word, true, note))
+		p.verdict = max(p.verdict, 1.6*note+draw.TextWidth(r.Verdict.Word, true, note))
 		p.effect = max(p.effect, draw.TextWidth(r.Effect, false, note))
 	}
-	p.verdict, p.effect = min(p.verdict, 0.24*width), min(p.effect, 0.2*width)
+	if o.brief() {
+		p.verdict, p.effect = min(p.verdict, 0.34*width), width
+	} else {
+		p.verdict, p.effect = min(p.verdict, 0.24*width), min(p.effect, 0.2*width)
+	}
 	p.labels = width - whom - p.verdict - p.effect - 3*gap
-	if p.stacked = p.labels < 15*size; p.stacked {
+	if p.under = o.brief() && s.Wide(); p.under {
+		p.labels = 0.45 * width
+		p.verdict, p.effect = p.labels, width-p.labels-gap
+	} else if p.stacked = p.labels < 15*size; p.stacked {
 		// The other columns share a line of their own.
-		p.labels, p.verdict = width, max(0.3*(width-whom), min(p.verdict, width-whom-p.effect-2*gap))
+		if p.labels = width; !o.brief() {
+			p.verdict = max(0.3*(width-whom), min(p.verdict, width-whom-p.effect-2*gap))
+		}
 		p.effect = width - whom - p.verdict - 2*gap
 		if p.effect < 4*note {
 			return nil, fmt.Errorf("chart: overview: marks and numbers leave no room on the %s", s.Size.Name)
@@ -177,7 +188,9 @@ func (o Overview) plan(s *draw.Sheet) (*overviewPlan, error) {
 		p.whom[i] += s.Body.X1 - whom
 	}
 	p.at.effect = s.Body.X1 - whom - gap - p.effect
-	p.at.verdict = p.at.effect - gap - p.verdict
+	if p.at.verdict = p.at.effect - gap - p.verdict; p.under {
+		p.at.effect, p.at.verdict = s.Body.X1-p.effect, s.Body.X0
+	}
 	for _, r := range o.Rows {
 		var row overviewRow
 		for _, text := range []struct {
@@ -190,6 +203,7 @@ func (o Overview) plan(s *draw.Sheet) (*overviewPlan, error) {
 			{&row.label, strings.TrimSuffix(r.Label, "."), false, size, p.labels},
 			{&row.verdict, r.Verdict.Word, true, note, p.verdict - 1.5*note},
 			{&row.effect, r.Effect, false, note, p.effect},
+			{&row.whom, o.inWords(r), false, note, width},
 		} {
 			lines, err := s.Wrap(text.text, text.bold, text.size, text.width)
 			if err != nil {
@@ -197,35 +211,119 @@ func (o Overview) plan(s *draw.Sheet) (*overviewPlan, error) {
 			}
 			*text.into = lines
 		}
-		label, others := draw.LineHeight(len(row.label), size), max(draw.LineHeight(len(row.verdict), note), draw.LineHeight(len(row.effect), note)+barsHeight(r, note), 1.3*note)
-		if row.height = max(label, others); p.stacked {
-			row.height = label + 0.15*size + others
+		label, verdict, effect := draw.LineHeight(len(row.label), size), max(draw.LineHeight(len(row.verdict), note), 1.3*note), draw.LineHeight(len(row.effect), note)+o.barsHeight(r, note)
+		switch {
+		case p.under:
+			row.height = max(label+0.15*size+verdict, effect)
+		case p.stacked:
+			row.height = label + 0.15*size + max(verdict, effect)
+		default:
+			row.height = max(label, verdict, effect)
+		}
+		if len(row.whom) > 0 {
+			row.height += draw.LineHeight(len(row.whom), note) + 0.25*note
 		}
 		p.rows = append(p.rows, row)
 	}
 	return p, nil
 }
 
+// columns are the columns of people that share a heading: none where words tell of them.
+func (o Overview) columns() []span {
+	if o.brief() {
+		return nil
+	}
+	return o.kinds()
+}
+
+// inWords says for whom what came out, where there are few rows.
+func (o Overview) inWords(r OverviewRow) string {
+	if !o.brief() || len(r.Whom) == 0 {
+		return ""
+	}
+	verdicts, who := o.byVerdict(r)
+	if len(verdicts) == 0 || len(verdicts) == 1 && len(who[verdicts[0]]) == len(o.People) {
+		return "" // not asked, or as the key says
+	}
+	var parts []string
+	for _, v := range verdicts {
+		parts = append(parts, v+" for "+words.And(who[v]))
+	}
+	return words.Capital(strings.Join(parts, "; ")) + "."
+}
+
+// byVerdict are the words of the verdicts of a row, and the people of each.
+func (o Overview) byVerdict(r OverviewRow) (verdicts []string, who map[string][]string) {
+	who = map[string][]string{}
+	for k, w := range r.Whom {
+		if w.Word == "" {
+			continue
+		}
+		if who[w.Word] == nil {
+			verdicts = append(verdicts, w.Word)
+		}
+		who[w.Word] = append(who[w.Word], o.People[k].Name)
+	}
+	return verdicts, who
+}
+
 // barsHeight is the height of a row's bars under what they tell.
-func barsHeight(r OverviewRow, note float64) float64 {
+func (o Overview) barsHeight(r OverviewRow, note float64) float64 {
 	if len(r.Bars) == 0 {
 		return 0
 	}
-	return (0.15 + 0.6*float64(len(r.Bars))) * note
+	return (0.15 + (0.15+o.thick())*float64(len(r.Bars))) * note
+}
+
+// thick is how thick a bar is, in type sizes.
+func (o Overview) thick() float64 {
+	if o.brief() {
+		return 0.8
+	}
+	return 0.45
+}
+
+// scale is that of the bars.
+func (o Overview) scale(p *overviewPlan) draw.Scale {
+	low, high := o.ends()
+	return draw.Scale{Low: low, High: high, From: p.at.effect, To: p.at.effect + p.effect}
+}
+
+// drawAxis draws what the bars are read by, above them, and returns where the rows may begin.
+func (o Overview) drawAxis(s *draw.Sheet, p *overviewPlan, y float64) float64 {
+	note, x := s.Size.Note(), o.scale(p)
+	if !slices.ContainsFunc(o.Rows, func(r OverviewRow) bool { return r.Bars != nil }) {
+		return y
+	}
+	base := y + draw.Ascent*note
+	s.Text("what came out", p.at.verdict, base, draw.AlignLeft, false, note, s.Theme.Muted)
+	end := x.From
+	ticks, decimals := draw.Ticks(x.Low, x.High, 6)
+	for _, v := range ticks {
+		text := words.WithUnit(words.Number(v, decimals), "%")
+		wide := draw.TextWidth(text, false, note)
+		left := min(max(x.At(v)-wide/2, x.From), x.To-wide)
+		if left < end {
+			continue
+		}
+		s.Text(text, left, base, draw.AlignLeft, false, note, s.Theme.Muted)
+		end = left + wide + 0.5*note
+	}
+	return y + draw.LineHeight(1, note) + 0.3*note
 }
 
 // drawBars draws a row's bars from top down, on the scale of all rows.
 func (o Overview) drawBars(s *draw.Sheet, p *overviewPlan, r OverviewRow, top float64) {
 	low, high := o.ends()
-	x, note := draw.Scale{Low: low, High: high, From: p.at.effect, To: p.at.effect + p.effect}, s.Size.Note()
+	x, note := o.scale(p), s.Size.Note()
 	zone := Zone{TooSmall: r.TooSmall}
 	for _, bar := range r.Bars {
 		top += 0.15 * note
-		zone.drawRange(s, x, min(max(bar[0], low), high), max(min(bar[1], high), low), top, top+0.45*note)
-		top += 0.45 * note
+		zone.drawRange(s, x, min(max(bar[0], low), high), max(min(bar[1], high), low), top, top+o.thick()*note)
+		top += o.thick() * note
 	}
 	if n := float64(len(r.Bars)); n > 0 {
-		s.Stroke(s.Theme.Ink, 0.7*s.Size.Thin, nil, draw.Point{X: x.At(0), Y: top - (0.6*n-0.05)*note}, draw.Point{X: x.At(0), Y: top + 0.1*note})
+		s.Stroke(s.Theme.Ink, 0.7*s.Size.Thin, nil, draw.Point{X: x.At(0), Y: top - ((0.15+o.thick())*n-0.05)*note}, draw.Point{X: x.At(0), Y: top + 0.1*note})
 	}
 }
 
@@ -244,6 +342,10 @@ func (o Overview) ends() (low, high float64) {
 	}
 	if low == high {
 		high = 1
+	}
+	if o.brief() {
+		pad := 0.02 * (high - low)
+		low, high = low-pad, high+pad
 	}
 	return low, high
 }
@@ -280,7 +382,7 @@ func (p *overviewPlan) needed(o Overview) float64 {
 }
 
 func (o Overview) startsGroup(i int) bool {
-	return o.Rows[i].Group != "" && (i == 0 || o.Rows[i-1].Group != o.Rows[i].Group)
+	return !o.brief() && o.Rows[i].Group != "" && (i == 0 || o.Rows[i-1].Group != o.Rows[i].Group)
 }
 
 // Unbounded is the overview told that nothing bounds its height.
@@ -315,16 +417,38 @@ func (o Overview) NaturalHeight(size draw.Size, loose bool) (float64, error) {
 	return math.Ceil(top + p.needed(o) + draw.LineHeight(len(lines), size.Small) + size.Text + size.Margin + 1), nil
 }
 
+// key says what the columns of people are, and the bars, as far as an axis does not.
+func (o Overview) key() string {
+	if o.brief() {
+		names := make([]string, len(o.People))
+		for i, p := range o.People {
+			names[i] = p.Name
+		}
+		if len(names) == 0 {
+			return ""
+		}
+		return "The same, where nothing else is said, for " + words.And(names) + "."
+	}
+	key := o.Key
+	if slices.ContainsFunc(o.Rows, func(r OverviewRow) bool { return r.Bars != nil }) {
+		key += " Bars: all to one scale; the line through them is no change."
+	}
+	return strings.TrimSpace(key)
+}
+
 // drawHead draws the key and the headings of the columns, and returns where the rows may
 // begin.
 func (o Overview) drawHead(s *draw.Sheet, p *overviewPlan) (float64, error) {
 	note, t, y := s.Size.Note(), s.Theme, s.Body.Y0
-	if o.Key != "" {
+	if key := o.key(); key != "" {
 		var err error
-		if y, err = s.Paragraph(o.Key, y, note); err != nil {
+		if y, err = s.Paragraph(key, y, note); err != nil {
 			return 0, err
 		}
 		y += 0.5 * note
+	}
+	if o.brief() {
+		return o.drawAxis(s, p, y), nil
 	}
 	y = o.drawMarks(s, y)
 	base := y + (draw.Ascent+draw.Leading)*note
@@ -339,7 +463,7 @@ func (o Overview) drawHead(s *draw.Sheet, p *overviewPlan) (float64, error) {
 			s.Text(whom, edge, y+draw.Ascent*note, draw.AlignRight, false, note, t.Muted)
 		}
 	}
-	for _, k := range o.kinds() {
+	for _, k := range o.columns() {
 		middle := (p.whom[k.from] + p.whom[k.to-1]) / 2
 		s.Text(o.People[k.from].Kind, middle, y+draw.Ascent*note, draw.AlignCenter, false, note, t.Muted)
 		for i := k.from; i < k.to; i++ {
@@ -394,21 +518,47 @@ func (o Overview) Draw(s *draw.Sheet) error {
 		s.Stroke(t.Grid, s.Size.Thin, nil, draw.Point{X: s.Body.X0, Y: y}, draw.Point{X: s.Body.X1, Y: y})
 		row := &p.rows[i]
 		label, middle := y+p.gap/2, y+(p.gap+row.height)/2
-		if p.stacked {
-			middle += (draw.LineHeight(len(row.label), size) + 0.15*size) / 2
-		} else {
-			label = middle - draw.LineHeight(len(row.label), size)/2
+		if len(row.whom) > 0 {
+			middle -= (draw.LineHeight(len(row.whom), note) + 0.25*note) / 2
+		}
+		high, verdict := draw.LineHeight(len(row.label), size), middle
+		switch {
+		case p.under:
+			verdict = label + high + 0.15*size + draw.LineHeight(len(row.verdict), note)/2
+		case p.stacked:
+			middle += (high + 0.15*size) / 2
+			verdict = middle
+		default:
+			label = middle - high/2
 		}
 		s.Lines(row.label, s.Body.X0, label, draw.AlignLeft, false, size, t.Ink)
-		drawVerdict(s, r.Verdict.Mark, draw.Point{X: p.at.verdict + 0.55*note, Y: middle}, 0.55*note)
-		s.Lines(row.verdict, p.at.verdict+1.5*note, middle-draw.LineHeight(len(row.verdict), note)/2, draw.AlignLeft, true, note, t.Ink)
-		effect := middle - (draw.LineHeight(len(row.effect), note)+barsHeight(r, note))/2
-		s.Lines(row.effect, p.at.effect, effect, draw.AlignLeft, false, note, t.Ink)
+		drawVerdict(s, r.Verdict.Mark, draw.Point{X: p.at.verdict + 0.55*note, Y: verdict}, 0.55*note)
+		s.Lines(row.verdict, p.at.verdict+1.5*note, verdict-draw.LineHeight(len(row.verdict), note)/2, draw.AlignLeft, true, note, t.Ink)
+		effect := middle - (draw.LineHeight(len(row.effect), note)+o.barsHeight(r, note))/2
+		s.Lines(row.effect, o.besideBars(p, r, row, note), effect, draw.AlignLeft, false, note, t.Ink)
 		o.drawBars(s, p, r, effect+draw.LineHeight(len(row.effect), note))
-		o.drawWhom(s, p, r.Whom, middle)
+		if len(row.whom) > 0 {
+			s.Lines(row.whom, s.Body.X0, y+p.gap/2+row.height-draw.LineHeight(len(row.whom), note), draw.AlignLeft, false, note, t.Muted)
+		} else if len(p.whom) > 0 {
+			o.drawWhom(s, p, r.Whom, middle)
+		}
 		y += row.height + p.gap
 	}
 	return nil
+}
+
+// besideBars is where what is told of a row's bars begins: over their middle, where there are few
+// rows and it is one line.
+func (o Overview) besideBars(p *overviewPlan, r OverviewRow, row *overviewRow, note float64) float64 {
+	if !o.brief() || len(row.effect) != 1 || len(r.Bars) == 0 {
+		return p.at.effect
+	}
+	x, low, high := o.scale(p), r.Bars[0][0], r.Bars[0][1]
+	for _, bar := range r.Bars {
+		low, high = min(low, bar[0]), max(high, bar[1])
+	}
+	wide := draw.TextWidth(row.effect[0], false, note)
+	return min(max((x.Clamp(low)+x.Clamp(high)-wide)/2, x.From), x.To-wide)
 }
 
 // everybody stands beside the one mark of a row for all columns of people.

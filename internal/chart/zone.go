@@ -70,7 +70,7 @@ func (z Zone) Size() string {
 func (z Zone) alt() string {
 	said := ""
 	if z.Said != 0 {
-		said = ". The saying promises " + words.OneLine(words.WithUnit(words.Given(z.Said), z.Unit)) + "; a band: " + z.Counts
+		said = ". In a band, " + z.Counts
 	}
 	return fmt.Sprintf("%s; within\u00a0±%s it is too small to matter, below that %s, above it %s%s.", z.XLabel, z.Size(), z.Below, z.Above, said)
 }

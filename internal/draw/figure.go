@@ -42,6 +42,7 @@ type Foot struct {
 	Assumptions string // such as "defaults" or what was set
 	Source      string // of the body data, and the tool
 	Said        string // all of it, in the figure's own words or language; empty for the usual ones
+	Saying      string // what the figure is an answer to, which stands above its title; may be empty
 }
 
 // Line is the foot line; it is an error where a field lacks.
@@ -74,6 +75,9 @@ func Language(f Figure) string {
 func Described(f Figure, text *strings.Builder) string {
 	title, foot := f.Heading()
 	line, _ := foot.Line() // checked when the figure is laid out
+	if foot.Saying != "" {
+		title = foot.Saying + ": " + title
+	}
 	return strings.TrimSuffix(title, ".") + ". " + text.String() + " " + line
 }
 

@@ -51,6 +51,7 @@ func inline(f Figure, size Size, id string, lay func(Figure, Size) (*Sheet, erro
 	if size.Width <= 0 {
 		return "", errors.New("chart: size must be among those that the package offers or made from them")
 	}
+	size.Within = true
 	if u, ok := f.(upright); ok {
 		f = u.Unbounded()
 	}

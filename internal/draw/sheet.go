@@ -121,6 +121,7 @@ func newSheet(size Size, theme Theme, loose bool, title string, foot Foot) (*She
 	}
 	s := &Sheet{Size: size, Theme: theme, Loose: loose}
 	s.Body = Rect{0, 0, size.Width, size.Height}.Grow(-size.Margin)
+	s.layKicker(foot.Saying)
 	if err := s.LayTitle(title); err != nil {
 		return nil, err
 	}
@@ -133,6 +134,20 @@ func newSheet(size Size, theme Theme, loose bool, title string, foot Foot) (*She
 		return nil, fmt.Errorf("chart: title and foot line leave too little of the %s for the figure", size.Name)
 	}
 	return s, nil
+}
+
+// layKicker sets what a figure is an answer to above its title, where that takes little room and
+// nothing around the figure says it.
+func (s *Sheet) layKicker(saying string) {
+	if saying == "" || s.Size.Within {
+		return
+	}
+	lines, err := s.Balance(saying, false, s.Size.Text, s.Body.Width())
+	if err != nil || len(lines) > 2 {
+		return
+	}
+	s.Lines(lines, s.Body.X0, s.Body.Y0, AlignLeft, false, s.Size.Text, s.Theme.Muted)
+	s.Body.Y0 += LineHeight(len(lines), s.Size.Text) + 0.2*s.Size.Text
 }
 
 // LayTitle sets the title in at most three lines, if need be in smaller type; on a

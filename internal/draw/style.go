@@ -57,6 +57,7 @@ type Size struct {
 	Title, Text, Small float64 // type sizes, pt
 	Thick, Thin        float64 // line widths, pt
 	Least              float64 // pt, below which type cannot be read where this size is looked at
+	Within             bool    // a page that says around a figure what it is an answer to
 }
 
 // The sizes. Slide is 16:9, 13⅓ × 7½ in (PNG 1920 × 1080); Post is 4:5

@@ -574,7 +574,7 @@ func TestShippedClaims(t *testing.T) {
 // promises reports whether a sentence names a size.
 func promises(says string) bool { return sizes.MatchString(says) }
 
-var sizes = regexp.MustCompile(`\b(half|halves?|fifth|tenth|per cent|by a step)\b`)
+var sizes = regexp.MustCompile(`\b(half|halves?|quarter|fifth|tenth|per cent|by a step)\b`)
 
 // sizeless are the sentences in which a size is not how much the quantity moves.
 var sizeless = map[string]bool{

@@ -87,7 +87,7 @@ func MediansOf(c *Claim, population, model int, told Told, assumed ...assume.Set
 	}
 	const much = 10 // as often as where the hands are: words beside the body tell it
 	own := math.NaN()
-	typical := &assumed[linear.MiddleOf(linear.Rank(effect, 20 * much, told.Effect), linear.Rank(need, much, told.Before), linear.Rank(before, 1, own), linear.Rank(after, 1, own))]
+	typical := &assumed[linear.MiddleOf(linear.Rank(effect, 10*much, told.Effect), linear.Rank(need, much, told.Before), linear.Rank(before, 1, own), linear.Rank(after, 1, own))]
 	// The bodies stay in the bench, which is theirs alone.
 	err = scenario.NewBench(1, t.asked, t.asked).Run(median, t.cases(g.Part, typical), func(_ int, tile *scenario.Tile) error {
 		medians.Before, err = shownOf(&tile.First, in.Hold, in.First, m, medians.Of)

@@ -193,20 +193,27 @@ func clubTitle(cards []said.Card, s words.System) string {
 		return "Human flag: nobody of this club can take the posture"
 	}
 	title := "Human flag in this club: hands " + words.Over(list, func(x float64) string { return words.Mark(x, s) }) + " apart"
-	told, enough := 0, 0
+	told, enough, perhaps := 0, 0, 0
 	for i := range cards {
-		if x, ok := persons.TimesStrength(cards[i].Primary()); ok {
-			if told++; x.Median <= 1 {
-				enough++
-			}
+		x, ok := persons.TimesStrength(cards[i].Primary())
+		switch {
+		case !ok:
+			continue
+		case x.High <= 1:
+			enough++
+		case x.Low <= 1:
+			perhaps++
 		}
+		told++
 	}
 	if told > 0 {
-		of := words.Count(enough)
-		if enough == 0 {
-			of = "none"
+		of := func(n int) string {
+			if n == 0 {
+				return "none"
+			}
+			return words.Count(n)
 		}
-		title += "; by best estimates untrained strength is enough for " + of + " of " + words.Count(told)
+		title += "; untrained strength is enough for " + of(enough) + ", perhaps for " + of(perhaps) + " of " + words.Count(told)
 	}
 	return words.NoBreak(title)
 }

@@ -132,9 +132,15 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 	case len(small) > 0:
 		b.Note += " Next to nothing: " + words.And(small) + "."
 	}
+	if d.Of.Unit == "BW" && d.Hold.Places(hold.GivenAngle) && list[0].Groups[0] == assumedStrength {
+		b.Note += " Strength counts by where the hands are best."
+	}
 	b.Title, b.Note = words.NoBreak(b.Title), strings.TrimSpace(b.Note)
 	return b
 }
+
+// assumedStrength is the group of what is assumed of strength.
+const assumedStrength = "assumptions: strength"
 
 // wholeWords says what makes how much of the spread, the most first.
 func (d *Drivers) wholeWords(b *chart.ShareBars) string {
@@ -259,12 +265,17 @@ func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 		if math.Abs(e.Mean.Value) > 0.9*e.Absolute.Value { // for nearly all the same
 			way = words.Way(e.Mean.Value, more, less)
 		}
-		b.Rows = append(b.Rows, chart.ShareBar{Way: way, Label: words.DrivenBy(e.Name), Value: e.Absolute.Value / median, Low: e.Absolute.Low / median, High: e.Absolute.High / median, Source: sourceOf(p, e.Name)})
+		b.Rows = append(b.Rows, chart.ShareBar{Way: way, Less: way == less, Label: words.DrivenBy(e.Name), Value: e.Absolute.Value / median, Low: e.Absolute.Low / median, High: e.Absolute.High / median, Source: sourceOf(p, e.Name)})
 	}
 	if n := len(list) - mostScreen; n > 0 {
 		b.Note = fmt.Sprintf("The other %d move it by less than the last one here.", n)
 	}
-	b.Title = words.NoBreak(fmt.Sprintf("%s, %s: of %d body measures and assumptions, %s moves %s most, by %s", words.Capital(d.holdWords()), words.Sexes(p.People), len(list), b.Rows[0].Label, words.Label(d.Of), words.Whole(b.Rows[0].Value)))
+	first := &b.Rows[0]
+	moves := words.Label(d.Of) + " most, by " + words.Whole(first.Value)
+	if first.Way != "" {
+		moves = words.Label(d.Of) + " most: from the least to the most of it " + words.Whole(first.Value) + " " + first.Way
+	}
+	b.Title = words.NoBreak(fmt.Sprintf("%s, %s: of %d body measures and assumptions %s moves %s", words.Capital(d.holdWords()), words.Sexes(p.People), len(list), first.Label, moves))
 	return b
 }
 
@@ -486,7 +497,12 @@ func worthTitle(d *Drivers, parts []*DriversPart, rows []scores.Worth, at func(*
 		text = fmt.Sprintf("%s makes the %s %s %s", what, d.subject(), size, way)
 	}
 	if arms := places("arm_length"); rows[0].Name != "arm_length" && !slices.ContainsFunc(arms, func(x float64) bool { return math.Abs(x) >= 0.5 }) {
-		text += "; 1\u00a0cm of arm changes " + map[bool]string{true: "next to nothing", false: "nothing"}[slices.ContainsFunc(arms, func(x float64) bool { return math.Abs(x) >= 0.05 })]
+		most := 0.0 // by all that nobody has measured
+		for _, p := range parts {
+			row := at(p, "arm_length")
+			most = max(most, math.Abs(worthPlace(row)), math.Abs(row.Low), math.Abs(row.High))
+		}
+		text += "; 1\u00a0cm of arm changes it by at most " + words.Percent(most/100, 1)
 	}
 	return words.NoBreak(words.Capital(text))
 }

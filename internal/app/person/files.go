@@ -30,6 +30,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/person"
 	"counterpoise/sim/plain"
 	"counterpoise/sim/statics"
@@ -236,7 +237,7 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 	f.Title = words.NoBreak(name + ", " + words.Within(f.Title))
 	f.Foot = personFoot(a, m, name)
 	f.Foot.People = "a body in the middle of " + f.Foot.People
-	f.Also = "Drawn: the middle of all that is open."
+	f.Also = "Drawn: the one in the middle of " + words.Count(a.Options.N) + " bodies that it could be."
 	if !told {
 		f.Also = "With all that is open, " + said.AsksFor(a, m, s)
 	}
@@ -258,7 +259,7 @@ func asked(m *person.ModelResult, s words.System) string {
 // of today's range the first must take away for any to be shown; the others at least half of that.
 const (
 	mostNext = 6
-	telling  = 0.05
+	telling  = 0.1
 )
 
 // nextFigure shows today's range, what measuring one more thing would leave of it, where that is
@@ -304,7 +305,7 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 	test, muscles, next := "", "", strengthNext(a)
 	if next != nil {
 		group, are := words.GroupPlainly(next.Group), " is"
-		if muscles, _, _ = strings.Cut(group, " ("); strings.HasSuffix(muscles, "s") {
+		if muscles = musclesBriefly(next.Group); strings.HasSuffix(muscles, "s") {
 			are = " are"
 		}
 		test = said.EnoughTest(next, s) + ": " + said.EnoughResult(next, s, "the "+group+are)
@@ -337,19 +338,21 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 	if m.Floor > 0 && worth {
 		stay = ", of which " + text(m.Floor) + " stay whatever is measured of the body"
 	}
+	wide := func(w float64) string { return words.OneLine(words.WithUnit(bare(w), axis)) }
 	switch {
 	case tape:
-		f.Title = fmt.Sprintf("%s, next: %s, which takes %s off today’s range of %s", name, said.GainPlainly(best), text(today-best.Width), text(today))
-		f.Title += stay
+		f.Title = fmt.Sprintf("%s, next: %s", name, said.GainPlainly(best))
+		f.Says = fmt.Sprintf("%s takes %s off today’s range of %s%s.", words.Capital(said.GainPlainly(best)), text(today-best.Width), wide(today), stay)
 		if test != "" {
-			f.Says = "Of strength next: " + test + "."
+			f.Title += ", then a test of the " + muscles
+			f.Says += " " + words.Capital(test) + "."
 		}
 	case test != "" && worth:
-		f.Title, f.Says = fmt.Sprintf("%s: test the %s next; measuring all of the body would take %s off today’s range of %s", name, muscles, text(today-m.Floor), text(today)), words.Capital(test)+"."
+		f.Title, f.Says = fmt.Sprintf("%s: test the %s next; measuring all of the body would take %s off today’s range of %s", name, muscles, text(today-m.Floor), wide(today)), words.Capital(test)+"."
 	case test != "":
 		f.Title, f.Says = fmt.Sprintf("%s: test the %s next; of the body nothing is left that is worth measuring", name, muscles), words.Capital(test)+"."
 	default:
-		f.Title = fmt.Sprintf("%s: no tape or scan takes more than %s off today’s range of %s", name, text(today-best.Width), text(today))
+		f.Title = fmt.Sprintf("%s: no tape or scan takes more than %s off today’s range of %s", name, text(today-best.Width), wide(today))
 		if f.Title += stay; !worth {
 			f.Says = "Nothing is left that is worth measuring."
 		}
@@ -447,15 +450,22 @@ type together struct {
 func inKilograms(persons []together, s words.System) (chart.Dots, bool) {
 	m := persons[0].m
 	noun, per := words.Capital(strings.TrimPrefix(words.PlainNoun(m.Main), "the ")), words.Unit(units.Mass, s)
-	unit := kilogramsOf(m, per)
+	unit, inWeights := kilogramsOf(m, per), m.Main.Unit == "BW"
 	f, least := dotsOf(persons, func(p together) chart.Dot {
 		x, ok := Kilograms(p.m)
-		return DotOf(x, ok, 1/units.Size(per), func(x float64) string { return words.Rough(x, units.Mass, s) })
+		dot := DotOf(x, ok, 1/units.Size(per), func(x float64) string { return words.Rough(x, units.Mass, s) })
+		if q, _ := p.m.Quantity(m.Main); ok && inWeights {
+			dot.Text += " (" + words.Whole(q.All.Median) + ")"
+		}
+		return dot
 	})
-	f.Axis, f.Key = noun+" ("+unit+")", DotKey+overlapping(f.Panels[0].Dots)
+	if f.Axis, f.Key = noun+" ("+unit+")", DotKey; inWeights {
+		f.Key += " In brackets: of body weight."
+	}
+	f.Key += overlapping(f.Panels[0].Dots)
 	if least != nil {
 		alike := whoNeedLeast(f.Panels[0].Dots)
-		who, about := words.Or(f.Names[:len(alike)])+" needs least for the "+persons[0].a.HoldWords(s), "about "+least.Text
+		who, about := words.Or(f.Names[:len(alike)])+" needs least for the "+persons[0].a.HoldWords(s), "about "+words.Rough(least.Value*units.Size(per), units.Mass, s)
 		if last := alike[len(alike)-1]; len(alike) > 1 {
 			about = words.Over([]float64{least.Value, last.Value}, func(x float64) string { return words.Rough(x*units.Size(per), units.Mass, s) })
 		}
@@ -507,7 +517,7 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 	for i, p := range named {
 		switch {
 		case inPart(p.a):
-			named[i].name += " (tested in part)"
+			named[i].name += " (" + musclesBriefly(p.a.Ready.Own.Untested[0]) + " not tested)"
 		case p.a.Person.Tests != nil:
 			named[i].name += " (tested)"
 		case tested:
@@ -522,8 +532,8 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 	})
 	f.Axis, f.Key = "Strength needed ÷ an untrained person’s", DotKey+UntrainedKey
 	if tested {
-		f.Axis = "Strength needed ÷ own strength; of those not tested, an untrained person’s"
-		f.Key = DotKey + " Hollow: not tested; the strength is that of an untrained person of that sex, size and age, estimated, not validated."
+		f.Axis = "Times own strength (hollow: an untrained person’s)"
+		f.Key = DotKey + " Hollow: times what an untrained person of that sex, size and age has, estimated, not validated."
 	}
 	f.Less, f.More, f.Around = "enough", "not enough", 1
 	if least != nil {
@@ -535,6 +545,12 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 		f.Title = words.NoBreak(words.Capital(persons[0].a.HoldWords(words.Metric)) + ": " + whoIsStrongEnough(rows, f.Panels[0].Dots, tested))
 	}
 	return f, least != nil
+}
+
+// musclesBriefly are the muscles of a group, without what they do.
+func musclesBriefly(g muscle.Group) string {
+	muscles, _, _ := strings.Cut(words.GroupPlainly(g), " (")
+	return muscles
 }
 
 // inPart says that tests show something of a person's strength, but not all that gives out.

@@ -126,6 +126,10 @@ func (c *Sweep) figure(d, k, combinations int) (draw.Figure, bool) {
 	_, arms := traitOf(first)
 	_, others := traitOf(second)
 	h.Title, h.Bodies, h.Unchanged = c.titled(d, &e, 2, rest), c.bodiesAt(d, &e), arms && others
+	if h.Quiet() {
+		c.quiet = append(c.quiet, h.Title)
+		return nil, false
+	}
 	h.LeastAt, h.MostAt = words.NoBreak(c.at(e.leastAt)), words.NoBreak(c.at(e.greatesAt))
 	return h, true
 }
@@ -243,7 +247,7 @@ func (c *Sweep) bodyFinding(d int, e *sweepExtremes, axes int) (string, bool) {
 	}
 	slices.SortStableFunc(corners, func(a, b corner) int { return cmp.Compare(math.Abs(b.by), math.Abs(a.by)) })
 	first, second := corners[0], corners[1]
-	little := axes > 1 && e.greatest-e.least < curves.Quiet*math.Max(math.Abs(e.least), math.Abs(e.greatest)) // as the map does
+	little := axes > 1 && e.greatest-e.least < curves.Little*math.Max(math.Abs(e.least), math.Abs(e.greatest)) // as the map does
 	if len(second.parts) == axes && len(first.parts) == axes {
 		second.parts = second.ways // of the same in the same order
 	}

@@ -76,7 +76,8 @@ type Sweep struct {
 	extremes   []sweepExtremes
 	bodies     int64
 	impossible int64
-	most       float64 // the largest share of bodies that cannot take the posture at a point
+	most       float64  // the largest share of bodies that cannot take the posture at a point
+	quiet      []string // what maps would have been called that would show nothing
 }
 
 // sweepPoint is one point, in the units in which demands are shown.

@@ -394,6 +394,9 @@ func (of *Study) finish(ctx context.Context, env *console.Environment, as *flags
 		if err := output.Draw(env, as.Look, output.PlacedIn(out.Path, collected.Figures())); err != nil {
 			return err
 		}
+		for _, title := range collected.quiet {
+			fmt.Fprintf(env.Stderr, "counterpoise: a map is left out that would show nothing: %s\n", title)
+		}
 		if err := provenance.WriteFile(filepath.Join(out.Path, "summary.json"), summary); err != nil {
 			return err
 		}

@@ -98,16 +98,11 @@ func (h Heat) Alt() string {
 			return words.Number(h.Value[cell[0]][cell[1]], h.Decimals) + ": " + says
 		}
 		fmt.Fprintf(&b, " Least, %s. Greatest, %s.", at(h.LeastAt, low), at(h.MostAt, high))
-		if h.quiet() {
-			b.WriteString(" The cells hardly differ.")
-		}
 	}
 	if n := h.crossed(); n > 0 {
 		fmt.Fprintf(&b, " In %d cells nobody can take the posture.", n)
 	}
-	if !h.quiet() {
-		b.WriteString(bodies.Shown(h.Bodies))
-	}
+	b.WriteString(bodies.Shown(h.Bodies))
 	return draw.Described(h, &b)
 }
 
@@ -152,25 +147,20 @@ func (h Heat) Check() error {
 func (h Heat) Draw(s *draw.Sheet) error {
 	size, t := s.Size.Text, s.Theme
 	label := h.Label
-	switch loud := h.framed() && !h.quiet(); {
-	case loud && h.Unchanged:
-		label += "; framed: least and most; dashed: as it is"
-	case loud:
-		label += "; framed: least and most"
-	case h.framed() && h.Unchanged:
-		label += "; dashed: as it is"
+	if h.framed() {
+		if label += "; framed: least and most"; h.Unchanged {
+			label += "; dashed: as it is"
+		}
 	}
 	if h.crossed() > 0 {
 		label += "; crossed out: nobody can take the posture"
 	}
 	whose := slices.Repeat([]color.RGBA{t.Muted}, len(h.Bodies))
 	if len(h.Bodies) == 2 {
-		whose = []color.RGBA{seenOn(t, cellColor(t, false, 0)), seenOn(t, cellColor(t, false, 1))}
+		whose = []color.RGBA{seenOn(t, cellColor(t, 0)), seenOn(t, cellColor(t, 1))}
 	}
-	if !h.quiet() { // else they look alike
-		if _, err := bodies.Beside(s, h.Bodies, whose, bodies.UsuallyAbove); err != nil {
-			return err
-		}
+	if _, err := bodies.Beside(s, h.Bodies, whose, bodies.UsuallyAbove); err != nil {
+		return err
 	}
 	plot := s.Body
 	for _, text := range []string{label, h.Y.Label} {
@@ -240,7 +230,7 @@ func (h Heat) Draw(s *draw.Sheet) error {
 func (h Heat) drawCells(s *draw.Sheet, plot draw.Rect, top func(j int) float64) {
 	t, note, width, height := s.Theme, s.Size.Note(), plot.Width()/float64(h.X.Len()), plot.Height()/float64(h.Y.Len())
 	from, to := h.extremes()
-	low, high, quiet := h.Value[from[0]][from[1]], h.Value[to[0]][to[1]], h.quiet()
+	low, high := h.Value[from[0]][from[1]], h.Value[to[0]][to[1]]
 	room := 0.8*note + max(draw.TextWidth(words.Number(low, h.Decimals), true, note), draw.TextWidth(words.Number(high, h.Decimals), true, note))
 	across, up := int(math.Ceil(room/width)), int(math.Ceil(1.5*note/height))
 	cell := func(j, i int) draw.Rect {
@@ -248,9 +238,9 @@ func (h Heat) drawCells(s *draw.Sheet, plot draw.Rect, top func(j int) float64) 
 	}
 	shade := func(v float64) color.RGBA {
 		if low == high {
-			return cellColor(t, quiet, 0.5)
+			return cellColor(t, 0.5)
 		}
-		return cellColor(t, quiet, (v-low)/(high-low))
+		return cellColor(t, (v-low)/(high-low))
 	}
 	for j, row := range h.Value {
 		for i, v := range row {
@@ -265,7 +255,7 @@ func (h Heat) drawCells(s *draw.Sheet, plot draw.Rect, top func(j int) float64) 
 	}
 	written := func(j, i int) string { return words.Number(h.Value[j][i], h.Decimals) }
 	ends := func(j, i int) bool {
-		return h.framed() && !quiet && (from == [2]int{j, i} || to == [2]int{j, i})
+		return h.framed() && (from == [2]int{j, i} || to == [2]int{j, i})
 	}
 	for j, row := range h.Value {
 		for i, v := range row {
@@ -301,28 +291,23 @@ func (h Heat) drawCells(s *draw.Sheet, plot draw.Rect, top func(j int) float64) 
 	}
 }
 
-// Quiet is by what share of them values must differ for a map to tell the least from the most.
-const Quiet = 0.05
+// Little is by what share of them values must differ for a map to tell the least from the most.
+const Little = 0.05
 
-// quiet says whether the values differ so little that a map should not shout it.
-func (h Heat) quiet() bool {
+// Quiet says whether the values differ so little that a map would show nothing.
+func (h Heat) Quiet() bool {
 	low, high := h.extremes()
+	if low[0] < 0 {
+		return false
+	}
 	from, to := h.Value[low[0]][low[1]], h.Value[high[0]][high[1]]
-	return to-from < Quiet*math.Max(math.Abs(from), math.Abs(to)) || words.Number(from, h.Decimals) == words.Number(to, h.Decimals)
+	return to-from < Little*math.Max(math.Abs(from), math.Abs(to)) || words.Number(from, h.Decimals) == words.Number(to, h.Decimals)
 }
 
 // cellColor is that of a cell so far up from the least to the most: pale for less, deep for more, on
-// a dark ground too. A map that is quiet keeps to what is
-// near the ground.
-func cellColor(t draw.Theme, quiet bool, share float64) color.RGBA {
-	dark := draw.Contrast(draw.RGB(0), t.Background) < draw.Contrast(draw.RGB(0xFFFFFF), t.Background)
-	switch {
-	case quiet && dark:
-		share = 0.72 + 0.1*share
-	case quiet:
-		share = 0.2 + 0.12*share
-	}
-	if dark {
+// a dark ground too.
+func cellColor(t draw.Theme, share float64) color.RGBA {
+	if draw.Contrast(draw.RGB(0), t.Background) < draw.Contrast(draw.RGB(0xFFFFFF), t.Background) {
 		return t.Shade(1 - 0.8*share)
 	}
 	return t.Shade(0.12 + 0.88*share)

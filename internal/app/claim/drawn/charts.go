@@ -159,7 +159,7 @@ func effectZone(c *claim.Claim) chart.Zone {
 		if c.Expect == claim.Decrease {
 			z.Said, z.SaidFrom, z.SaidTo = -z.Said, -z.SaidTo, -z.SaidFrom
 		}
-		z.Counts = words.Together(words.English.Say(words.PhraseSaid, words.Counted(c)))
+		z.Counts = words.Together(words.English.Say(words.PhraseSaid, words.Promised(c), words.Counted(c)))
 	}
 	return z
 }
@@ -176,6 +176,7 @@ func effectFigure(r *outcome.Result, medians []*claim.Medians) (e chart.EffectDi
 	e = chart.EffectDistribution{
 		Title: strings.ReplaceAll(said.Finding(r), "not settled", "not\u00a0settled"), Zone: zone, Foot: foot(r, peopleNames(r), everyModelIn(r)),
 	}
+	e.Foot.Saying = quoted(r.Claim)
 	for g, m := range medians {
 		if e.Bodies, err = bodiesBeforeAndAfter(r, g, m); err != nil || len(e.Bodies) > 0 {
 			break
@@ -390,7 +391,7 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 		Label: axis.label, Zone: effectZone(c), Spread: spreadOf(r, d.Draws, &size, said.HardlyDiffer),
 		Foot: foot(r, people, d.Model),
 	}
-	f.Foot.N = d.Draws.Bodies
+	f.Foot.N, f.Foot.Saying = d.Draws.Bodies, quoted(c)
 	f.XLabel = "Difference of " + f.XLabel
 	f.PairsSay, _, f.Pairs = said.Pairs(c, d.Draws)
 	answer, behind, _ := words.Finding(d.Verdict, c.Expect)
@@ -671,6 +672,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 	}
 	f.XLabel = "Centimetres between the hands"
 	f.Foot = foot(r, peopleNames(r), m.Name)
+	f.Foot.Saying = quoted(r.Claim)
 	f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "a typical draw of the unknowns, which nobody has measured"
 	return f, nil
 }

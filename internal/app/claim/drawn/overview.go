@@ -53,9 +53,6 @@ func Overview(results []*outcome.Result) chart.Overview {
 			o.Marks = append(o.Marks, chart.OverviewMark{Mark: w.Mark, Word: w.Plainly()})
 		}
 	}
-	if slices.ContainsFunc(o.Rows, func(r chart.OverviewRow) bool { return r.Bars != nil }) {
-		o.Key = strings.TrimSpace(o.Key + " Bars: all to one scale, up to 100\u00a0%; the line through them is no change.")
-	}
 	if seen[notJudged.Mark] {
 		o.Marks = append(o.Marks, notJudged)
 	}
@@ -125,10 +122,13 @@ func overviewTitle(results []*outcome.Result) string {
 
 func overviewFoot(results []*outcome.Result) draw.Foot {
 	first := results[0]
-	f := foot(first, peopleNames(first), "as shown")
+	f := foot(first, peopleNames(first), everyModelIn(first))
 	differ := false
 	for _, r := range results[1:] {
-		other := foot(r, peopleNames(r), "as shown")
+		other := foot(r, peopleNames(r), everyModelIn(r))
+		if other.Model != f.Model {
+			f.Model = "that or those of each claim"
+		}
 		differ = differ || other.N != f.N
 		f.N = min(f.N, other.N)
 		if other.People != f.People {
@@ -146,7 +146,7 @@ func overviewFoot(results []*outcome.Result) draw.Foot {
 		}
 	}
 	if differ {
-		f.People += "; of the claim with the fewest"
+		f.People += "; at least"
 	}
 	return f
 }
@@ -244,7 +244,7 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 		zone.XLabel = l.Say(words.PhraseHowMuch, zone.Above, zone.Below)
 	}
 	if zone.Said != 0 {
-		zone.Counts = words.Together(l.Say(words.PhraseSaid, l.Effect(words.Counted(c))))
+		zone.Counts = words.Together(l.Say(words.PhraseSaid, l.Effect(words.Promised(c)), l.Effect(words.Counted(c))))
 	}
 	s := chart.Story{
 		Saying: words.NoBreak(said.Saying(c, l)), Answer: said.InOneSentence(r, l), Zone: zone,

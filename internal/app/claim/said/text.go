@@ -278,22 +278,22 @@ func (t *claimText) firstContrast(r *outcome.Result) {
 // Pairs says in how many of a hundred pairs it is so for the one of the top group, the way
 // that the difference goes, in the middle of what nobody has measured; the same with from how many
 // to how many.
-func Pairs(c *claim.Claim, d *outcome.Draws) (middle, whole string, ends [2]float64) {
+func Pairs(c *claim.Claim, d *outcome.Draws) (middle, whole string, pairs [3]float64) {
 	greater := d.Greater
 	if greater.P5 == nil || greater.P50 == nil || greater.P95 == nil {
-		return "", "", ends
+		return "", "", pairs
 	}
 	less, way := words.Ways(c.Demand)
-	ends, at := [2]float64{100 * *greater.P5, 100 * *greater.P95}, float64(100**greater.P50)
+	pairs = [3]float64{100 * *greater.P5, 100 * *greater.P50, 100 * *greater.P95}
 	if *d.InUnit.P50 < 0 {
-		way, at, ends = less, 100-at, [2]float64{100 - ends[1], 100 - ends[0]}
+		way, pairs = less, [3]float64{100 - pairs[2], 100 - pairs[1], 100 - pairs[0]}
 	}
 	number := func(p float64) string { return words.Number(p, 0) }
-	middle = "in " + number(at) + " of 100 pairs of usual strength it is " + way + " for " + words.ContrastedOne(c.Contrast)
-	if whole = middle; number(ends[0]) != number(ends[1]) {
-		whole += " (" + words.Interval(number(ends[0]), number(ends[1])) + ")"
+	middle = "in " + number(pairs[1]) + " of 100 pairs of usual strength it is " + way + " for " + words.ContrastedOne(c.Contrast)
+	if whole = middle; number(pairs[0]) != number(pairs[2]) {
+		whole += " (" + words.Interval(number(pairs[0]), number(pairs[2])) + ")"
 	}
-	return middle, whole, ends
+	return middle, whole, pairs
 }
 
 // tell is a sentence for a class, and what would settle what is open.

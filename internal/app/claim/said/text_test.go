@@ -31,9 +31,9 @@ func TestPairs(t *testing.T) {
 		effect, greater outcome.Summary
 		want            string
 	}{
-		{tall, hold.Difficulty, summary(2.9, 4.7, 6.7), summary(0.54, 0.57, 0.6), "in 57 of 100 pairs it is harder for one of the tallest (54 to 60)"},
-		{tall, hold.Difficulty, summary(-6.7, -4.7, -2.9), summary(0.1, 0.2, 0.35), "in 80 of 100 pairs it is easier for one of the tallest (65 to 90)"},
-		{legs, hold.ShoulderMoment, summary(-4, -3, -2), summary(0.25, 0.25, 0.25), "in 75 of 100 pairs it is lower for one of the top group"},
+		{tall, hold.Difficulty, summary(2.9, 4.7, 6.7), summary(0.54, 0.57, 0.6), "in 57 of 100 pairs of usual strength it is harder for one of the tallest (54 to 60)"},
+		{tall, hold.Difficulty, summary(-6.7, -4.7, -2.9), summary(0.1, 0.2, 0.35), "in 80 of 100 pairs of usual strength it is easier for one of the tallest (65 to 90)"},
+		{legs, hold.ShoulderMoment, summary(-4, -3, -2), summary(0.25, 0.25, 0.25), "in 75 of 100 pairs of usual strength it is lower for one of the top group"},
 		{legs, hold.ShoulderMoment, summary(-4, -3, -2), outcome.Summary{}, ""},
 	} {
 		c := &claim.Claim{Demand: test.demand, Contrast: test.by}
@@ -431,7 +431,7 @@ func TestWhom(t *testing.T) {
 		{[]said{{"us-women", claim.Contradicted}, {"us-men", claim.OpenAssumptions}, {"ansur2-women", claim.Contradicted}, {"ansur2-men", claim.Contradicted}}, false,
 			"Contradicted for women and soldiers, not settled for men: whether it depends on the people is not settled."},
 		{[]said{{"us-women", claim.NoDifference}, {"us-men", claim.NoDifference}, {"ansur2-women", claim.Supported}, {"ansur2-men", claim.LessThanSaid}, {"us-girls", claim.NoDifference}}, true,
-			"It depends on the people: no difference that matters for the public and youths; supported for soldiers. The saying does not carry over from soldiers to the public."},
+			"It depends on the people: no difference that matters for the public and youths; supported, though not by the same amount, for soldiers. The saying does not carry over from soldiers to the public."},
 		{[]said{{"us-women", claim.Supported}, {"us-men", claim.Supported}, {"gymnasts-men", claim.DependsOnBody}, {"climbers-men", claim.Contradicted}, {"ansur2-men", claim.OpenAssumptions}}, true,
 			"It depends on the people: supported for the public; depends on the body for people of gymnasts' sizes; contradicted for people of climbers' sizes; not settled for soldiers. What holds for the public does not carry over to people of gymnasts' sizes and people of climbers' sizes."},
 		{[]said{{"us-women", claim.Supported}, {"us-men", claim.Contradicted}, {"ansur2-men", claim.Supported}}, true,
@@ -485,9 +485,9 @@ func TestAlsoBriefly(t *testing.T) {
 		{change(hold.Difficulty, &outcome.Draws{InUnit: ends(-0.2, 0.4, 1.5)}), words.English, ""},
 		{change(hold.RequiredForce, &outcome.Draws{InUnit: ends(-27, -0.4, 16), Difficulty: &difficulty}), words.English, "The hold as a whole: 6.2 to 76 % harder."},
 		{change(hold.RequiredForce, &outcome.Draws{InUnit: ends(-27, -0.4, 16), Difficulty: &difficulty}), words.German, "Die Haltung als Ganzes: 6,2 bis 76 % schwerer."},
-		{contrast(claim.Increase, "us-men", "us-women"), words.English, "Of 100 pairs, one from each group, it is so in 57 (50 to 72) for men and 51 (50 to 72) for women."},
-		{contrast(claim.Decrease, "us-men"), words.English, "Of 100 pairs, one from each group, it is so in 43 (28 to 50)."},
-		{contrast(claim.Increase, "us-men"), words.German, "Von 100 Paaren, je eine Person aus jeder Gruppe, ist es bei 57 (50 bis 72) so."},
+		{contrast(claim.Increase, "us-men", "us-women"), words.English, "Of 100 pairs of usual strength, one from each group, it is so in 57 (50 to 72) for men and 51 (50 to 72) for women."},
+		{contrast(claim.Decrease, "us-men"), words.English, "Of 100 pairs of usual strength, one from each group, it is so in 43 (28 to 50)."},
+		{contrast(claim.Increase, "us-men"), words.German, "Von 100 Paaren von üblicher Kraft, je eine Person aus jeder Gruppe, ist es bei 57 (50 bis 72) so."},
 		{contrast(claim.None, "us-men"), words.English, ""},
 	} {
 		if got := strings.ReplaceAll(AlsoBriefly(c.r, c.l), "\u00a0", " "); got != c.want {

@@ -1,6 +1,7 @@
 package said
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -108,7 +109,7 @@ type TestRow struct {
 }
 
 // Tests are the tests that would show the rungs, at most four: of those that the easiest
-// one needs first.
+// one needs first. What gives out first in the full hold comes first, and what a second shows is no test.
 func (c *Card) Tests(s words.System) []TestRow {
 	var groups []muscle.Group
 	for i := range c.Ladder {
@@ -119,22 +120,32 @@ func (c *Card) Tests(s words.System) []TestRow {
 			groups = names.Once(groups, e.Group)
 		}
 	}
+	weakest := func(g muscle.Group) int {
+		if i := slices.IndexFunc(c.Full().Tests.GivesOut, func(out person.GivesOut) bool { return out.Group == g }); i >= 0 {
+			return i
+		}
+		return int(muscle.NumGroups)
+	}
 	var rows []TestRow
-	for _, g := range groups[:min(4, len(groups))] {
-		row := TestRow{Same: true}
+	groups = groups[:min(4, len(groups))]
+	slices.SortStableFunc(groups, func(a, b muscle.Group) int { return cmp.Compare(weakest(a), weakest(b)) })
+	for _, g := range groups {
+		row, tells := TestRow{Same: true}, false
 		for i := range c.Ladder {
 			text := "–"
 			for k := range c.Ladder[i].Tests.Enough {
 				if e := &c.Ladder[i].Tests.Enough[k]; e.Group == g {
 					row.Test, text = cardTest(e), cardResult(e, s)
+					tells = tells || e.Kind == person.ScaleTest || e.Seconds > 1
 				}
 			}
 			row.Same = row.Same && (i == 0 || text == row.Enough[0])
 			row.Enough = append(row.Enough, text)
 		}
-		rows = append(rows, row)
+		if tells {
+			rows = append(rows, row)
+		}
 	}
-	slices.SortFunc(rows, func(a, b TestRow) int { return strings.Compare(a.Test, b.Test) })
 	return rows
 }
 
