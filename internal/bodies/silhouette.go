@@ -7,6 +7,7 @@ import (
 	"counterpoise/internal/draw"
 	"counterpoise/internal/limbs"
 	"counterpoise/internal/words"
+	"counterpoise/sim/names"
 )
 
 // A Silhouette is a body in its hold, to scale, small and without its forces.
@@ -38,10 +39,7 @@ func Shown(list []Silhouette) string {
 	if len(list) == 0 {
 		return ""
 	}
-	captions := make([]string, len(list))
-	for i, b := range list {
-		captions[i] = b.Caption
-	}
+	captions := names.Each(list, func(b Silhouette) string { return b.Caption })
 	if list[0].Whole {
 		return " Drawn: " + words.And(captions) + "."
 	}
@@ -59,10 +57,7 @@ func Silhouettes(s *draw.Sheet, list []Silhouette, colors []color.RGBA, area dra
 		scale    float64
 		worth    float64 // the scale, less for captions of more than two lines
 	}
-	extents := make([]Extent, len(list))
-	for i, b := range list {
-		extents[i] = b.extent()
-	}
+	extents := names.Each(list, func(b Silhouette) Extent { return b.extent() })
 	n := float64(len(list))
 	var best way
 	var failed error

@@ -10,6 +10,7 @@ import (
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/words"
+	"counterpoise/sim/names"
 )
 
 // Dots compare persons or things: a row each, and in every panel a dot with its range. Without a
@@ -280,11 +281,8 @@ func (d Dots) Draw(s *draw.Sheet) error {
 		s.Lines(lines, s.Body.X0, s.Body.Y0, draw.AlignLeft, false, s.Size.Text, t.Ink)
 		s.Body.Y0 += draw.LineHeight(len(lines), s.Size.Text) + 0.8*s.Size.Text
 	}
-	var names []string
-	for _, p := range d.Panels {
-		names = append(names, p.Label)
-	}
-	series, axes := 1, names
+	panels := names.Each(d.Panels, func(p DotPanel) string { return p.Label })
+	series, axes := 1, panels
 	if d.Axis != "" {
 		series, axes = len(d.Panels), []string{d.Axis}
 	}
@@ -310,7 +308,7 @@ func (d Dots) Draw(s *draw.Sheet) error {
 	}
 	top := s.Body.Y0
 	if series > 1 && !own {
-		if top, err = s.ShapeKey(names, colors, top); err != nil {
+		if top, err = s.ShapeKey(panels, colors, top); err != nil {
 			return err
 		}
 		top -= 0.5 * size

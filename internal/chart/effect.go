@@ -7,6 +7,7 @@ import (
 
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/draw"
+	"counterpoise/sim/names"
 )
 
 // An EffectPanel is the paired effect under one model.
@@ -233,10 +234,7 @@ func (e EffectDistribution) plan(s *draw.Sheet) (*effectPlan, error) {
 	if each < 3.2*size {
 		return nil, fmt.Errorf("chart: effect distribution: %d panels do not fit on the %s", len(e.Panels), s.Size.Name)
 	}
-	spreads := make([][]float64, len(e.Panels))
-	for i, panel := range e.Panels {
-		spreads[i] = panel.Draws
-	}
+	spreads := names.Each(e.Panels, func(panel EffectPanel) []float64 { return panel.Draws })
 	p.dotted = dotsIn(p.x, size, p.pit-0.6*size, spreads...)
 	return p, nil
 }

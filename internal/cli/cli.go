@@ -28,6 +28,7 @@ import (
 	"counterpoise/internal/called"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
+	"counterpoise/sim/names"
 	"counterpoise/sim/plain"
 
 	"github.com/spf13/cobra"
@@ -218,14 +219,11 @@ func help(c *cobra.Command, args []string) error {
 }
 
 func suggestCommand(c *cobra.Command, name string) string {
-	var names []string
-	for _, sub := range c.Commands() {
-		names = append(names, sub.Name())
-	}
-	if len(names) == 0 {
+	known := names.Each(c.Commands(), (*cobra.Command).Name)
+	if len(known) == 0 {
 		return ""
 	}
-	return called.Suggest(name, names) + "; known: " + strings.Join(names, ", ")
+	return called.Suggest(name, known) + "; known: " + strings.Join(known, ", ")
 }
 
 func newVersion(env *console.Environment) *cobra.Command {

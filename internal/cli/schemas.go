@@ -3,12 +3,14 @@ package cli
 import (
 	"embed"
 	"fmt"
+	"io/fs"
 	"path"
 	"slices"
 	"strings"
 
 	"counterpoise/internal/called"
 	"counterpoise/internal/study"
+	"counterpoise/sim/names"
 )
 
 //go:embed outputs/*.json
@@ -21,11 +23,7 @@ const outputsVersion = 1
 // outputNames are the kinds of JSON that commands write and that have a schema.
 func outputNames() []string {
 	entries, _ := outputs.ReadDir("outputs") // it is in the program
-	names := make([]string, len(entries))
-	for i, entry := range entries {
-		names[i] = strings.TrimSuffix(entry.Name(), path.Ext(entry.Name()))
-	}
-	return names
+	return names.Each(entries, func(e fs.DirEntry) string { return strings.TrimSuffix(e.Name(), path.Ext(e.Name())) })
 }
 
 // schemaNames are those of the files that people write, and then of what commands write.

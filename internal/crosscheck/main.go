@@ -20,6 +20,7 @@ import (
 	"counterpoise/internal/crosscheck/functions"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -215,11 +216,9 @@ func timed(log2 int) error {
 }
 
 func indices(r *drivers.Result) []index {
-	var all []index
-	for _, i := range r.Indices {
-		all = append(all, index{Kind: string(i.Kind), Groups: i.Groups, Value: i.Value, HalfWide: i.HalfWidth()})
-	}
-	return all
+	return names.Each(r.Indices, func(i drivers.Index) index {
+		return index{Kind: string(i.Kind), Groups: i.Groups, Value: i.Value, HalfWide: i.HalfWidth()}
+	})
 }
 
 // A function takes inputs uniform on (0, 1).

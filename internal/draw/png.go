@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/plot/vg/vgimg"
 
 	portable "counterpoise/sim/math"
+	"counterpoise/sim/names"
 )
 
 // EncodePNG draws the sheet on a gonum/plot canvas. The canvas only fills outlines whose
@@ -52,11 +53,7 @@ func EncodePNG(s *Sheet) ([]byte, error) {
 }
 
 func settledPoints(points []Point) []Point {
-	list := make([]Point, len(points))
-	for i, p := range points {
-		list[i] = Point{settled(p.X), settled(p.Y)}
-	}
-	return list
+	return names.Each(points, func(p Point) Point { return Point{settled(p.X), settled(p.Y)} })
 }
 
 // outlines collects what is filled in one colour.

@@ -110,12 +110,10 @@ var questions = []struct {
 	work work
 }{
 	{"catalogue", asked(func(_ context.Context, e *Explorer, _ *struct{}) (*Catalogue, error) { return e.Catalogue() })},
-	{"answer", asked(func(ctx context.Context, e *Explorer, q *AnswerRequest) (*Answer, error) { return answer(ctx, e, q) })},
+	{"answer", asked(answer)},
 	{"pose", asked(func(_ context.Context, e *Explorer, q *PoseRequest) (*Pose, error) { return pose(e, q) })},
-	{"change", asked(func(ctx context.Context, e *Explorer, q *ChangeRequest) (*Comparison, error) {
-		return change(ctx, e, q)
-	})},
-	{"card", asked(func(ctx context.Context, e *Explorer, q *CardRequest) (*Card, error) { return card(ctx, e, q) })},
+	{"change", asked(change)},
+	{"card", asked(card)},
 	{"convert", asked(func(_ context.Context, _ *Explorer, q *ConvertRequest) (*Converted, error) { return convert(q) })},
 	{"sayings", asked(func(_ context.Context, e *Explorer, _ *struct{}) (Sayings, error) { return e.Sayings() })},
 }

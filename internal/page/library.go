@@ -16,6 +16,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 )
 
 // Overview is what the page of several claims is made of.
@@ -75,10 +76,7 @@ func WriteLibrary(w io.Writer, l *Overview) error {
 		last := &v.Holds[len(v.Holds)-1]
 		last.Claims = append(last.Claims, entry)
 	}
-	var claims []*claim.Claim
-	for _, r := range l.Results {
-		claims = append(claims, r.Claim)
-	}
+	claims := names.Each(l.Results, func(r *outcome.Result) *claim.Claim { return r.Claim })
 	if v.Sources, err = sourcesOf(claims...); err != nil {
 		return err
 	}

@@ -10,6 +10,7 @@ import (
 	"counterpoise/internal/holds"
 	"counterpoise/internal/study"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 )
 
 // Hold is a hold as it is kept: its name, and of one that was made of a file the
@@ -74,7 +75,7 @@ func storeHolds(list []*hold.Hold) []Hold {
 	if !slices.ContainsFunc(list, func(h *hold.Hold) bool { return h.Text != "" }) {
 		return nil
 	}
-	return each(list, func(h *hold.Hold) Hold { return Hold{h} })
+	return names.Each(list, func(h *hold.Hold) Hold { return Hold{h} })
 }
 
 // holds is the inverse of storeHolds.
@@ -83,7 +84,7 @@ func (a *storedAxis) holds() ([]*hold.Hold, error) {
 		return nil, nil
 	}
 	if a.Holds != nil {
-		return each(a.Holds, func(s Hold) *hold.Hold { return s.Hold }), nil
+		return names.Each(a.Holds, func(s Hold) *hold.Hold { return s.Hold }), nil
 	}
 	var list []*hold.Hold
 	for _, name := range a.Names {

@@ -7,6 +7,7 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
+	"counterpoise/sim/names"
 )
 
 // Range is a range of a quantity as it is kept; an end that is left open is null.
@@ -24,7 +25,7 @@ func StoreRanges(ranges []anthro.Range) []Range {
 		}
 		return &x
 	}
-	return each(ranges, func(r anthro.Range) Range { return Range{r.Of, end(r.Low), end(r.High)} })
+	return names.Each(ranges, func(r anthro.Range) Range { return Range{r.Of, end(r.Low), end(r.High)} })
 }
 
 // RangesOf is the inverse of StoreRanges.
@@ -35,7 +36,7 @@ func RangesOf(stored []Range) []anthro.Range {
 		}
 		return *x
 	}
-	return each(stored, func(r Range) anthro.Range {
+	return names.Each(stored, func(r Range) anthro.Range {
 		return anthro.Range{Of: r.Of, Low: end(r.Low, -1), High: end(r.High, +1)}
 	})
 }
@@ -52,7 +53,7 @@ type Target struct {
 
 // StoreTargets returns targets as they are kept.
 func StoreTargets(targets []anthro.Target) []Target {
-	return each(targets, func(t anthro.Target) Target {
+	return names.Each(targets, func(t anthro.Target) Target {
 		kept := Target{Of: t.Of}
 		switch t.Kind {
 		case anthro.DeviationOf:
@@ -68,7 +69,7 @@ func StoreTargets(targets []anthro.Target) []Target {
 
 // TargetsOf is the inverse of StoreTargets.
 func TargetsOf(stored []Target) []anthro.Target {
-	return each(stored, func(s Target) anthro.Target {
+	return names.Each(stored, func(s Target) anthro.Target {
 		switch {
 		case s.Deviation != nil:
 			return anthro.Target{Of: s.Of, Kind: anthro.DeviationOf, Value: *s.Deviation}
@@ -131,7 +132,7 @@ func (s Body) MarshalJSON() ([]byte, error) {
 		}
 	}
 	if len(s.Mass) > 0 {
-		set["mass"] = each(s.Mass, func(m body.AddedMass) storedMass { return storedMass(m) })
+		set["mass"] = names.Each(s.Mass, func(m body.AddedMass) storedMass { return storedMass(m) })
 	}
 	for name, stays := range s.stays() {
 		if *stays {
@@ -163,7 +164,7 @@ func (s *Body) UnmarshalJSON(data []byte) error {
 		case name == "mass":
 			var masses []storedMass
 			err = json.Unmarshal(value, &masses)
-			s.Mass = each(masses, func(m storedMass) body.AddedMass { return body.AddedMass(m) })
+			s.Mass = names.Each(masses, func(m storedMass) body.AddedMass { return body.AddedMass(m) })
 		case !known || t >= body.NumChanges:
 			err = fmt.Errorf("unknown change %q of a body", name)
 		case t.Info().Unit == "":

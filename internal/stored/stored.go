@@ -25,15 +25,6 @@ import (
 // every default filled in, SI units, and things by their names. People of one's own are
 // named only; holds of one's own are there with their text.
 
-// each returns what becomes of each element of a list; of none, nil.
-func each[A, B any](list []A, of func(A) B) []B {
-	var all []B
-	for _, a := range list {
-		all = append(all, of(a))
-	}
-	return all
-}
-
 // Group is a group of people as it is kept.
 type Group struct {
 	Population string  `json:"population"` // its name
@@ -42,11 +33,11 @@ type Group struct {
 
 // StoreGroups returns groups of people as they are kept.
 func StoreGroups(groups []scenario.Group) []Group {
-	return each(groups, func(g scenario.Group) Group { return Group{g.Population, g.Weight} })
+	return names.Each(groups, func(g scenario.Group) Group { return Group{g.Population, g.Weight} })
 }
 
 func groupsOf(stored []Group) []scenario.Group {
-	return each(stored, func(g Group) scenario.Group { return scenario.Group{Population: g.Population, Weight: g.Weight} })
+	return names.Each(stored, func(g Group) scenario.Group { return scenario.Group{Population: g.Population, Weight: g.Weight} })
 }
 
 // Threshold is a threshold as it is kept.
@@ -258,15 +249,6 @@ type storedSweep struct {
 	N         int           `json:"n"`
 }
 
-// legsOf converts how legs are held to and from what is kept of it.
-func legsOf[To, From hold.Legs | jsonform.Legs](list []From) []To {
-	var of []To
-	for _, l := range list {
-		of = append(of, To(l))
-	}
-	return of
-}
-
 // StoreSweep returns a sweep as it is kept, apart from its seed and assumptions.
 func StoreSweep(s *sweep.Study) any {
 	b := &s.Base
@@ -281,7 +263,7 @@ func StoreSweep(s *sweep.Study) any {
 	t.Demands = names.Of(s.Demands)
 	for _, a := range s.Axes {
 		study.TurnAssumption(&a, "", words.AssumptionTold)
-		t.Axes = append(t.Axes, storedAxis{a.Of, a.Unit, a.Values, a.Names, storeHolds(a.Holds), legsOf[jsonform.Legs](a.Legs), StoreGroups(a.People), a.Low, a.High, a.Log})
+		t.Axes = append(t.Axes, storedAxis{a.Of, a.Unit, a.Values, a.Names, storeHolds(a.Holds), names.Each(a.Legs, func(l hold.Legs) jsonform.Legs { return jsonform.Legs(l) }), StoreGroups(a.People), a.Low, a.High, a.Log})
 	}
 	return t
 }
@@ -313,7 +295,7 @@ func SweepOf(stored []byte) (*sweep.Study, error) {
 		s.Demands = append(s.Demands, d)
 	}
 	for _, a := range t.Axes {
-		axis := sweep.Axis{Of: a.Of, Unit: a.Unit, Values: a.Values, Names: a.Names, Legs: legsOf[hold.Legs](a.Legs), People: groupsOf(a.People), Low: a.Low, High: a.High, Log: a.Log}
+		axis := sweep.Axis{Of: a.Of, Unit: a.Unit, Values: a.Values, Names: a.Names, Legs: names.Each(a.Legs, func(l jsonform.Legs) hold.Legs { return hold.Legs(l) }), People: groupsOf(a.People), Low: a.Low, High: a.High, Log: a.Log}
 		if v := sweep.FindVariable(a.Of); v != nil {
 			study.TurnAssumption(&axis, v.Unit, words.AssumptionMeant)
 		}

@@ -14,6 +14,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/outline"
 
 	"github.com/goccy/go-yaml/ast"
@@ -219,11 +220,7 @@ func (v *value) sentences() []string {
 	if _, several := v.node.(*ast.SequenceNode); !several && v.doc.probe == nil {
 		return []string{v.words()}
 	}
-	var list []string
-	for _, e := range v.list() {
-		list = append(list, e.words())
-	}
-	return list
+	return names.Each(v.list(), func(e *value) string { return e.words() })
 }
 
 // wholeTrunk is what chest, abdomen and pelvis in one line are called.

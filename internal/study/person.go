@@ -308,22 +308,14 @@ func (v *value) tests() *person.Tests {
 	tests := &person.Tests{}
 	clean := v.doc.clean()
 	v.fields(map[string]func(*value){
-		"one_arm_hang":      func(v *value) { tests.Hangs = each(v, (*value).hang) },
-		"one_arm_handstand": func(v *value) { tests.Handstands = each(v, (*value).handstand) },
-		"scale":             func(v *value) { tests.Scales = each(v, (*value).scale) },
+		"one_arm_hang":      func(v *value) { tests.Hangs = names.Each(v.list(), (*value).hang) },
+		"one_arm_handstand": func(v *value) { tests.Handstands = names.Each(v.list(), (*value).handstand) },
+		"scale":             func(v *value) { tests.Scales = names.Each(v.list(), (*value).scale) },
 	})
 	if clean() && len(tests.Hangs)+len(tests.Handstands)+len(tests.Scales) == 0 {
 		v.fail("names no test")
 	}
 	return tests
-}
-
-// each reads every element of a list.
-func each[T any](v *value, read func(*value) T) (all []T) {
-	for _, e := range v.list() {
-		all = append(all, read(e))
-	}
-	return all
 }
 
 func (v *value) hang() person.Hang {

@@ -9,6 +9,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/names"
 )
 
 // Fault gives an error that computing an answer for the person met its place in
@@ -16,11 +17,7 @@ import (
 // Errors that are not about what the file says are returned as they are.
 func (p *Person) Fault(err error, s words.System) error {
 	if many, ok := err.(interface{ Unwrap() []error }); ok {
-		var faults []error
-		for _, e := range many.Unwrap() {
-			faults = append(faults, p.Fault(e, s))
-		}
-		return errors.Join(faults...)
+		return errors.Join(names.Each(many.Unwrap(), func(e error) error { return p.Fault(e, s) })...)
 	}
 	var improbable *anthro.ImprobableError
 	var contradiction *anthro.ContradictionError

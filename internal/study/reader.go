@@ -340,10 +340,7 @@ func (v *value) list() []*value {
 		}
 		return []*value{v}
 	}
-	var values []*value
-	for _, n := range s.Values {
-		values = append(values, &value{doc: v.doc, node: n, field: v.field})
-	}
+	values := names.Each(s.Values, func(n ast.Node) *value { return &value{doc: v.doc, node: n, field: v.field} })
 	if len(values) == 0 {
 		v.fail("is an empty list")
 	}

@@ -3,10 +3,12 @@ package study
 import (
 	"embed"
 	"fmt"
+	"io/fs"
 	"strings"
 
 	"counterpoise/internal/called"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/names"
 )
 
 //go:embed claims/*.yaml
@@ -15,11 +17,7 @@ var claims embed.FS
 // ClaimNames lists the shipped claims, sorted.
 func ClaimNames() []string {
 	entries, _ := claims.ReadDir("claims") // an embedded folder can always be read
-	var list []string
-	for _, e := range entries {
-		list = append(list, strings.TrimSuffix(e.Name(), ".yaml"))
-	}
-	return list
+	return names.Each(entries, func(e fs.DirEntry) string { return strings.TrimSuffix(e.Name(), ".yaml") })
 }
 
 // ClaimText returns a shipped claim as the file that it is.

@@ -6,6 +6,7 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
@@ -133,10 +134,7 @@ func proportions(p *anthro.People, i int, without anthro.Measurement) []float64 
 func fitProportions(s *Soldiers, wanted []anthro.Measurement, without anthro.Measurement) (*completion, error) {
 	var known, own [][]float64
 	for i := range s.People.Rows() {
-		var row []float64
-		for _, m := range wanted {
-			row = append(row, s.People.Value[m][i]/s.People.Value[anthro.Stature][i])
-		}
+		row := names.Each(wanted, func(m anthro.Measurement) float64 { return s.People.Value[m][i] / s.People.Value[anthro.Stature][i] })
 		known, own = append(known, proportions(s.People, i, without)), append(own, row)
 	}
 	return fitCompletion(known, own)

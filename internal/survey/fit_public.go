@@ -9,6 +9,7 @@ import (
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
@@ -252,9 +253,5 @@ func (s *Soldiers) waistsOf(a *Examined, waist []float64, ofTape float64) ([]flo
 		wider[i] = w - mat.Dot(mat.NewVecDense(4, row(a.Stature[i], a.Mass[i], a.Age[i])), coefficients.ColView(0))
 	}
 	less := ofTape * stat.Mean(wider, a.Weight)
-	as := make([]float64, len(waist))
-	for i, w := range waist {
-		as[i] = w - less
-	}
-	return as, nil
+	return names.Each(waist, func(w float64) float64 { return w - less }), nil
 }

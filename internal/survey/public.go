@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/names"
 )
 
 // Examined are people of one sex and some ages from NHANES 2011-2018, in SI units and
@@ -183,11 +184,7 @@ func regionalMasses(scan raw) (map[float64][anthro.NumRegions]float64, error) {
 // byNumber returns the rows of an export in the order of the people's numbers.
 func byNumber(rows map[float64][]float64) [][]float64 {
 	numbers := slices.Sorted(maps.Keys(rows))
-	sorted := make([][]float64, len(numbers))
-	for i, n := range numbers {
-		sorted[i] = rows[n]
-	}
-	return sorted
+	return names.Each(numbers, func(n float64) []float64 { return rows[n] })
 }
 
 // scanned returns those whose regions and waist were measured.

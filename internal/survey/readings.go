@@ -3,6 +3,8 @@ package survey
 import (
 	"math"
 
+	"counterpoise/sim/names"
+
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
 )
@@ -56,10 +58,7 @@ func readTape(a *Examined, waist, length []float64, t *transfer, of func(*[moved
 	var group [numDescents]float64
 	var spread, total float64
 	for d, soldiers := range t.of {
-		var own []float64
-		for _, i := range soldiers {
-			own = append(own, of(&t.residual[i]))
-		}
+		own := names.Each(soldiers, func(i int) float64 { return of(&t.residual[i]) })
 		if len(own) > 1 {
 			mean, deviation := stat.MeanStdDev(own, nil)
 			group[d] = mean + of(&t.over[d])

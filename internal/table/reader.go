@@ -12,6 +12,7 @@ import (
 	"strconv"
 
 	"counterpoise/internal/provenance"
+	"counterpoise/sim/names"
 
 	"github.com/apache/arrow-go/v18/parquet"
 	"github.com/apache/arrow-go/v18/parquet/file"
@@ -156,10 +157,7 @@ func (r *Reader) Rows() int64 { return r.rows }
 
 // Close closes the files.
 func (r *Reader) Close() error {
-	var faults []error
-	for _, part := range r.parts {
-		faults = append(faults, part.Close())
-	}
+	faults := names.Each(r.parts, func(part *file.Reader) error { return part.Close() })
 	r.parts = nil
 	return errors.Join(faults...)
 }

@@ -9,7 +9,11 @@
 // the caller adds where it stood and what it said.
 package units
 
-import "strings"
+import (
+	"strings"
+
+	"counterpoise/sim/names"
+)
 
 // Dimension is a kind of quantity.
 type Dimension int
@@ -62,9 +66,5 @@ func examples(want []Dimension) string {
 }
 
 func join(want []Dimension, text func(Dimension) string) string {
-	parts := make([]string, len(want))
-	for i, d := range want {
-		parts[i] = text(d)
-	}
-	return strings.Join(parts, " or ")
+	return strings.Join(names.Each(want, text), " or ")
 }

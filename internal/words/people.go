@@ -11,6 +11,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -73,11 +74,7 @@ func Reading(value, deviation float64, d units.Dimension, s System) string {
 func Rarity(r *anthro.Rarity, s System) string {
 	of, given := r.Known.Of, ""
 	if len(r.Given) > 0 {
-		names := make([]string, len(r.Given))
-		for i, m := range r.Given {
-			names[i] = PlainOf(m)
-		}
-		given = " with that " + And(names)
+		given = " with that " + And(names.Each(r.Given, func(m anthro.Measurement) string { return PlainOf(m) }))
 	}
 	between := func(i anthro.Interval) string {
 		return Measurement(of, i.Low, s) + " to " + Measurement(of, i.High, s)

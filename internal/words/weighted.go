@@ -7,6 +7,7 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/names"
 )
 
 // Measured says how many people stand behind a population.
@@ -77,10 +78,9 @@ func Weighted(s anthro.Selection) []string {
 
 // sizesOf writes what was published of a sample.
 func sizesOf(s *datasets.AthleteSample) string {
-	var parts []string
-	for _, size := range s.Sizes {
-		parts = append(parts, fmt.Sprintf("%s %s ± %s %s of %s", size.Of, Given(size.Mean), Given(size.SD), size.Unit, Count(size.N)))
-	}
+	parts := names.Each(s.Sizes, func(size datasets.AthleteSize) string {
+		return fmt.Sprintf("%s %s ± %s %s of %s", size.Of, Given(size.Mean), Given(size.SD), size.Unit, Count(size.N))
+	})
 	if len(parts) == 0 {
 		return ""
 	}

@@ -7,6 +7,7 @@ import (
 
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
+	"counterpoise/sim/names"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -70,10 +71,7 @@ func (p *Person) NewRanking(people *People) (*Ranking, error) {
 		if p.exact[m] {
 			continue
 		}
-		scores := make([]float64, r.rows)
-		for i, v := range people.Value[m] {
-			scores[i] = p.Population.marginals[m].Score(v)
-		}
+		scores := names.Each(people.Value[m], p.Population.marginals[m].Score)
 		r.open, r.variables = append(r.open, m), append(r.variables, centred(scores))
 	}
 	if p.regional.way == drawnMasses {

@@ -8,6 +8,7 @@ import (
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/verdict"
 )
@@ -131,9 +132,9 @@ func (r *Result) Typical(model, population int) assume.Set {
 	list, own := d.all(model, population), math.NaN()
 	const told = 10 // how much more what is told beside the people counts
 	k, each := linear.MiddleOf(
-		linear.Rank(numberOf(list, func(r *reading) float64 { return r.before }), told, own),
-		linear.Rank(numberOf(list, func(r *reading) float64 { return r.after }), told, own),
-		linear.Rank(numberOf(list, func(r *reading) float64 { return r.median }), 1, own),
+		linear.Rank(names.Each(list, func(r *reading) float64 { return r.before }), told, own),
+		linear.Rank(names.Each(list, func(r *reading) float64 { return r.after }), told, own),
+		linear.Rank(names.Each(list, func(r *reading) float64 { return r.median }), 1, own),
 	), len(d.points[0])
 	return d.points[k/each][k%each].set
 }
@@ -152,15 +153,6 @@ func (r *Result) Assumed(most int) (sets []assume.Set) {
 // Drawn reports whether there was anything to draw: without, all draws are the central
 // assumptions, over people of several replicates.
 func (r *Result) Drawn() bool { return !r.draws.fixed }
-
-// numberOf gathers a number of every reading, by replicate one after another.
-func numberOf(list []*reading, of func(*reading) float64) []float64 {
-	values := make([]float64, len(list))
-	for k, r := range list {
-		values[k] = of(r)
-	}
-	return values
-}
 
 // centred takes out of values, by replicate one after another, how the replicates'
 // means differ: what people of one replicate have in common is no uncertainty, but how
@@ -198,30 +190,30 @@ func (d *outer) summary(l, g int) *Draws {
 		s.Bodies *= 2 // of either group as many
 	}
 	share := func(of func(verdict.Shares) float64) Summary {
-		return band(numberOf(list, func(r *reading) float64 { return of(r.shares) }))
+		return band(names.Each(list, func(r *reading) float64 { return of(r.shares) }))
 	}
 	s.AsClaimed = share(func(s verdict.Shares) float64 { return s.Claimed(c.Expect) })
 	s.TooSmall = share(func(s verdict.Shares) float64 { return s.Zero })
 	s.Against = share(func(s verdict.Shares) float64 { return s.Against(c.Expect) })
-	s.Greater = band(numberOf(list, func(r *reading) float64 { return r.greater }))
-	s.Before = band(numberOf(list, func(r *reading) float64 { return r.before }))
-	s.After = band(numberOf(list, func(r *reading) float64 { return r.after }))
-	medians, _ := d.centred(numberOf(list, func(r *reading) float64 { return r.median }))
+	s.Greater = band(names.Each(list, func(r *reading) float64 { return r.greater }))
+	s.Before = band(names.Each(list, func(r *reading) float64 { return r.before }))
+	s.After = band(names.Each(list, func(r *reading) float64 { return r.after }))
+	medians, _ := d.centred(names.Each(list, func(r *reading) float64 { return r.median }))
 	if d.t.besideDifficulty() {
-		difficulties, _ := d.centred(numberOf(list, func(r *reading) float64 { return r.difficulty }))
+		difficulties, _ := d.centred(names.Each(list, func(r *reading) float64 { return r.difficulty }))
 		difficulty := band(difficulties)
 		s.Difficulty = &difficulty
 	}
-	percents, _ := d.centred(numberOf(list, func(r *reading) float64 { return r.percent }))
+	percents, _ := d.centred(names.Each(list, func(r *reading) float64 { return r.percent }))
 	s.Effect, s.Percent = band(medians), band(percents)
-	s.medians, s.DrawingError = d.centred(numberOf(list, func(r *reading) float64 { return r.inUnit(c) }))
+	s.medians, s.DrawingError = d.centred(names.Each(list, func(r *reading) float64 { return r.inUnit(c) }))
 	s.medians = numbers(s.medians)
-	s.People.P5 = band(numberOf(list, func(r *reading) float64 { return r.p5 })).P50
+	s.People.P5 = band(names.Each(list, func(r *reading) float64 { return r.p5 })).P50
 	s.People.P50 = s.Effect.P50
-	s.People.P95 = band(numberOf(list, func(r *reading) float64 { return r.p95 })).P50
+	s.People.P95 = band(names.Each(list, func(r *reading) float64 { return r.p95 })).P50
 	s.People.Mean = math.NaN()
 	for k := range spreadSteps + 1 {
-		s.people = append(s.people, band(numberOf(list, func(r *reading) float64 { return float64(r.spread[k]) })).P50)
+		s.people = append(s.people, band(names.Each(list, func(r *reading) float64 { return float64(r.spread[k]) })).P50)
 	}
 	s.NeverRises = d.agreed(l, g, func(r *reading) bool { return d.t.up(r.shares) <= 1-c.Share })
 	s.NeverFalls = d.agreed(l, g, func(r *reading) bool { return d.t.down(r.shares) <= 1-c.Share })
@@ -272,7 +264,7 @@ func (d *outer) under(l, g int, rule scenario.PostureRule) Verdict {
 
 // underEffect is the median effect under a rule, over the draws.
 func (d *outer) underEffect(list []*reading, rule scenario.PostureRule) Summary {
-	medians, _ := d.centred(numberOf(list, func(r *reading) float64 { return r.under[rule].median }))
+	medians, _ := d.centred(names.Each(list, func(r *reading) float64 { return r.under[rule].median }))
 	return band(medians)
 }
 

@@ -15,6 +15,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/verdict"
 
@@ -399,7 +400,7 @@ func TestNothingIsDrawn(t *testing.T) {
 			}
 		}
 		d := r.Models[0].Groups[0].Draws
-		raw := numberOf(r.draws.all(0, 0), func(r *reading) float64 { return r.median })
+		raw := names.Each(r.draws.all(0, 0), func(r *reading) float64 { return r.median })
 		slices.Sort(raw)
 		if r.draws.looks != 1 || d.Split != nil || d.Decisive != nil || !r.Verdict.Settled() {
 			t.Errorf("%s: %s after %d looks, %+v, %+v", name, r.Verdict, r.draws.looks, d.Split, d.Decisive)

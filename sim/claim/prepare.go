@@ -11,6 +11,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/verdict"
 )
@@ -124,10 +125,7 @@ func (t *test) notes(res *Result, o *Options) {
 
 // allot gives each group its part of n bodies.
 func (t *test) allot(n int) {
-	var weights []float64
-	for _, g := range t.groups {
-		weights = append(weights, g.Weight)
-	}
+	weights := names.Each(t.groups, func(g *group) float64 { return g.Weight })
 	for i, rows := range scenario.Allot(weights, n) {
 		t.groups[i].rows = rows
 	}
@@ -149,10 +147,9 @@ type blockOf struct{ group, block int }
 // cases are the ways in which people are held up: under every model, with the
 // assumptions that are in a. Those of a contrast are held up beside each other.
 func (t *test) cases(p *scenario.Part, a *assume.Set) []scenario.Case {
-	cases := make([]scenario.Case, len(t.models))
-	for i, m := range t.models {
-		cases[i] = scenario.Case{Setup: t.setup, Model: m.Statics, Builder: p.Builder(m.Model), Assume: a, Apart: t.claim.Contrast != nil}
-	}
+	cases := names.Each(t.models, func(m model) scenario.Case {
+		return scenario.Case{Setup: t.setup, Model: m.Statics, Builder: p.Builder(m.Model), Assume: a, Apart: t.claim.Contrast != nil}
+	})
 	return cases
 }
 
@@ -164,11 +161,7 @@ func (t *test) newBench() *scenario.Bench {
 // sources returns the sources of every group's people. A contrast may tell people
 // apart by anything.
 func (t *test) sources(seed uint64) []*scenario.Source {
-	sources := make([]*scenario.Source, len(t.groups))
-	for i, g := range t.groups {
-		sources[i] = g.Source(seed, t.claim.Contrast != nil)
-	}
-	return sources
+	return names.Each(t.groups, func(g *group) *scenario.Source { return g.Source(seed, t.claim.Contrast != nil) })
 }
 
 // effect returns the change of the demand of row i in its own unit and whether the
@@ -233,10 +226,7 @@ func (t *test) test(ctx context.Context, o *Options) (res *Result, err error) {
 	if err = central.fill(res, d); err != nil {
 		return nil, err
 	}
-	var verdicts []Verdict
-	for _, m := range res.Models {
-		verdicts = append(verdicts, m.Verdict)
-	}
+	verdicts := names.Each(res.Models, func(m ModelResult) Verdict { return m.Verdict })
 	res.Verdict, res.InDirection = verdict.Overall(verdicts)
 	t.notes(res, o)
 	if res.Taught, err = t.claim.taught(ctx, o); err != nil {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/verdict"
 )
@@ -38,7 +39,7 @@ func (d *outer) judged(g int) Judged {
 		if v != NobodyHolds && t.claim.Contrast == nil && d.exact(l) {
 			v = NoEffect
 		}
-		medians, _ := d.centred(numberOf(d.all(l, g), func(r *reading) float64 { return r.inUnit(t.claim) }))
+		medians, _ := d.centred(names.Each(d.all(l, g), func(r *reading) float64 { return r.inUnit(t.claim) }))
 		j.Models = append(j.Models, JudgedModel{m.String(), v, d.n(), band(medians)})
 		verdicts = append(verdicts, v)
 	}

@@ -35,6 +35,7 @@ import (
 	"strings"
 
 	"counterpoise/sim/math"
+	"counterpoise/sim/names"
 )
 
 // A Model computes the response of every row: out[i] from in[0][i], in[1][i] and
@@ -148,11 +149,7 @@ func checkNames(what string, names []string) error {
 }
 
 func (p Problem) groupNames() []string {
-	names := make([]string, len(p.Groups))
-	for i, g := range p.Groups {
-		names[i] = g.Name
-	}
-	return names
+	return names.Each(p.Groups, func(g Group) string { return g.Name })
 }
 
 // columns returns which inputs are in the kept groups.

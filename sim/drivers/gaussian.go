@@ -6,6 +6,7 @@ import (
 
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
+	"counterpoise/sim/names"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -130,10 +131,7 @@ func (g *Gaussian) Condition(keep []bool) (Redraw, error) {
 	}
 	slopes := make([][]float64, len(redrawn))
 	for b, j := range redrawn {
-		across := make([]float64, len(kept))
-		for a, i := range kept {
-			across[a] = g.covariance.At(i, j)
-		}
+		across := names.Each(kept, func(i int) float64 { return g.covariance.At(i, j) })
 		slopes[b] = factor.Solve(across)
 	}
 	r := regression{redrawn: redrawn}

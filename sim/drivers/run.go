@@ -9,6 +9,7 @@ import (
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 )
 
 // chunkRows is the number of base rows that are worked on at once: so few that
@@ -341,11 +342,7 @@ func all(n int) []bool { return slices.Repeat([]bool{true}, n) }
 
 // oneIndexEach lists an index of a kind for every group.
 func oneIndexEach(kind Kind, groups []Group) []Index {
-	indices := make([]Index, len(groups))
-	for i, g := range groups {
-		indices[i] = Index{Kind: kind, Groups: []string{g.Name}}
-	}
-	return indices
+	return names.Each(groups, func(g Group) Index { return Index{Kind: kind, Groups: []string{g.Name}} })
 }
 
 // prefixed says whose error it is.

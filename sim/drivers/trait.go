@@ -5,6 +5,7 @@ import (
 
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
+	"counterpoise/sim/names"
 )
 
 // Trait is what an effect goes with most among people.
@@ -35,11 +36,7 @@ func Strongest(traits [][]float64, effects, claimed []float64) (best *Trait, at 
 		return nil, 0
 	}
 	pick := func(column []float64) []float64 {
-		values := make([]float64, len(rows))
-		for k, i := range rows {
-			values[k] = column[i]
-		}
-		return values
+		return names.Each(rows, func(i int) float64 { return column[i] })
 	}
 	effect := linear.Ranks(pick(effects))
 	for k := range traits {

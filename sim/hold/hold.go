@@ -152,16 +152,10 @@ var holds = []*Hold{
 }
 
 // All returns every hold.
-func All() []*Hold { return append([]*Hold(nil), holds...) }
+func All() []*Hold { return slices.Clone(holds) }
 
 // Names returns the name of every hold.
-func Names() []string {
-	names := make([]string, len(holds))
-	for i, h := range holds {
-		names[i] = h.Name
-	}
-	return names
-}
+func Names() []string { return names.Each(holds, func(h *Hold) string { return h.Name }) }
 
 // Parse finds a hold by its name.
 func Parse(name string) (*Hold, bool) {

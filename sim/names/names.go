@@ -54,12 +54,19 @@ func (l List[E]) Unmarshal(e *E, text []byte) error {
 }
 
 // Of lists the names of values; nil where there are none.
-func Of[T fmt.Stringer](values []T) []string {
-	var list []string
-	for _, v := range values {
-		list = append(list, v.String())
+func Of[T fmt.Stringer](values []T) []string { return Each(values, T.String) }
+
+// Each lists what is made of each element of a list, such as its name; nil where there are
+// none.
+func Each[A, B any](list []A, of func(A) B) []B {
+	if len(list) == 0 {
+		return nil
 	}
-	return list
+	all := make([]B, len(list))
+	for i, a := range list {
+		all[i] = of(a)
+	}
+	return all
 }
 
 // All lists the names of the first n values of an enumeration.

@@ -292,11 +292,7 @@ func (pr *problem) cases(a *assume.Set, own *own) []scenario.Case {
 
 // newResults returns room for what is asked of so many people, by model.
 func (pr *problem) newResults(rows int) []*hold.Result {
-	results := make([]*hold.Result, len(pr.scenario.Models))
-	for l, m := range pr.scenario.Models {
-		results[l] = hold.NewResult(rows, pr.scenario.Hold.Asks(m.Statics)...)
-	}
-	return results
+	return names.Each(pr.scenario.Models, func(m scenario.Model) *hold.Result { return hold.NewResult(rows, pr.scenario.Hold.Asks(m.Statics)...) })
 }
 
 // newBench returns the room of one worker.

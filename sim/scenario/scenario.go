@@ -20,6 +20,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 )
 
 // Scenario is people who are held up in a hold, before and after a change or once.
@@ -96,12 +97,8 @@ type Group struct {
 }
 
 // Survey returns the groups of embedded populations, each of the same weight.
-func Survey(names ...string) []Group {
-	groups := make([]Group, len(names))
-	for i, name := range names {
-		groups[i] = Group{Population: name, Weight: 1}
-	}
-	return groups
+func Survey(populations ...string) []Group {
+	return names.Each(populations, func(name string) Group { return Group{Population: name, Weight: 1} })
 }
 
 // GroupOf returns a population as a group, whether it is embedded or one's own.
@@ -174,11 +171,7 @@ func Unlike(d hold.Demand, models ...hold.Model) string {
 
 // UnlikeModels is Unlike for what a demand is under all of some models.
 func UnlikeModels(d hold.Demand, models []Model) string {
-	statics := make([]hold.Model, len(models))
-	for i, m := range models {
-		statics[i] = m.Statics
-	}
-	return Unlike(d, statics...)
+	return Unlike(d, names.Each(models, func(m Model) hold.Model { return m.Statics })...)
 }
 
 // Reads reports whether any model of the hold reads the assumption.

@@ -2,6 +2,7 @@ package sweep
 
 import (
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -58,10 +59,7 @@ func cut(n, part, parts int) int { return int(int64(n) * int64(part) / int64(par
 func (s *Study) Tasks() int { return s.plan().tasks() }
 
 func (s *Study) plan() plan {
-	var weights []float64
-	for _, g := range s.Base.People {
-		weights = append(weights, g.Weight)
-	}
+	weights := names.Each(s.Base.People, func(g scenario.Group) float64 { return g.Weight })
 	for i := range s.Axes {
 		if s.Axes[i].Of == "people" {
 			weights = []float64{1}

@@ -3,7 +3,8 @@ package data
 
 import (
 	"fmt"
-	"sort"
+	"maps"
+	"slices"
 	"strings"
 
 	"counterpoise/datasets"
@@ -74,12 +75,7 @@ func printData(env *console.Environment) error {
 	}
 	fmt.Fprintln(w, "\nEmbedded files, SHA-256")
 	hashes := datasets.Hashes()
-	var files []string
-	for f := range hashes {
-		files = append(files, f)
-	}
-	sort.Strings(files)
-	for _, f := range files {
+	for _, f := range slices.Sorted(maps.Keys(hashes)) {
 		fmt.Fprintf(w, "  %s  %s\n", hashes[f], f)
 	}
 	_, err := fmt.Fprint(env.Stdout, words.Folded(w.String()))

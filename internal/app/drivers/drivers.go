@@ -446,10 +446,7 @@ func (s *Study) parts() (*Drivers, error) {
 	var studies []scores.Study
 	var body []int // of each study, the number of the person it is about
 	for i, p := range s.people {
-		lists := make([][]scenario.Model, 0, len(s.models)+1)
-		for _, m := range s.models {
-			lists = append(lists, []scenario.Model{m})
-		}
+		lists := names.Each(s.models, func(m scenario.Model) []scenario.Model { return []scenario.Model{m} })
 		if len(s.models) > 1 && (s.Shares || s.Sobol != "" || s.Full) {
 			lists = append(lists, s.models)
 		}

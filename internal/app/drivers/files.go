@@ -13,6 +13,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario/scores"
 )
 
@@ -115,11 +116,7 @@ func (w *designWriter) create() error {
 }
 
 func (w *designWriter) groupNames() string {
-	var names []string
-	for _, g := range w.function.Groups() {
-		names = append(names, g.Name)
-	}
-	return strings.Join(names, ", ")
+	return strings.Join(names.Each(w.function.Groups(), func(g drivers.Group) string { return g.Name }), ", ")
 }
 
 // add writes a sample's rows, of mixed ones only if they are wanted.

@@ -88,14 +88,11 @@ func indicesOf(r *drivers.Result, over string) *IndicesSummary {
 	if r == nil {
 		return nil
 	}
-	s := &IndicesSummary{
+	return &IndicesSummary{
 		Method: r.Method, Over: over, Mean: Interval(r.Mean), Variance: Interval(r.Variance), Confidence: r.Confidence,
 		Base: r.Base, Replicates: r.Replicates, Evaluations: r.Evaluations, Reached: r.Reached,
+		Indices: names.Each(r.Indices, func(i drivers.Index) IndexSummary { return IndexSummary{i.Kind, i.Groups, Interval(i.Estimate)} }),
 	}
-	for _, i := range r.Indices {
-		s.Indices = append(s.Indices, IndexSummary{i.Kind, i.Groups, Interval(i.Estimate)})
-	}
-	return s
 }
 
 // SplitSummary tells people from assumptions.
@@ -190,9 +187,9 @@ func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
 			part.Worth = worthOf(d, p)
 		}
 		if p.Screen != nil {
-			for _, e := range p.Screen.Effects {
-				part.Screen = append(part.Screen, EffectSummary{e.Name, Interval(e.Absolute), Interval(e.Mean), e.Deviation})
-			}
+			part.Screen = names.Each(p.Screen.Effects, func(e drivers.ElementaryEffect) EffectSummary {
+				return EffectSummary{e.Name, Interval(e.Absolute), Interval(e.Mean), e.Deviation}
+			})
 		}
 		if c := p.Along; c != nil {
 			part.Along = &AlongSummary{c.Trait.String(), c.Trait.Unit(), alongHeadline(d, p), c.N, c.X, c.Mean, c.Low, c.High, c.StandardError, c.Alone}
@@ -203,11 +200,10 @@ func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
 }
 
 func splitOf(s *scores.Split) *SplitSummary {
-	out := &SplitSummary{People: Interval(s.People), Assumptions: Interval(s.Assumptions), Interaction: Interval(s.Interaction), Draws: len(s.Draws), Bodies: s.Bodies}
-	for _, q := range s.Quantiles {
-		out.Quantiles = append(out.Quantiles, QuantileSummary(q))
+	return &SplitSummary{
+		People: Interval(s.People), Assumptions: Interval(s.Assumptions), Interaction: Interval(s.Interaction), Draws: len(s.Draws), Bodies: s.Bodies,
+		Quantiles: names.Each(s.Quantiles, func(q scores.Quantile) QuantileSummary { return QuantileSummary(q) }),
 	}
-	return out
 }
 
 // worthUnit is the unit in which machines are told where a body is, and what turns the

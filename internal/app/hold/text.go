@@ -17,6 +17,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 	"counterpoise/sim/outline"
 	"counterpoise/sim/scenario"
 )
@@ -347,10 +348,7 @@ func FirstHold(w io.Writer, h *hold.Hold, pose hold.Pose, own *freebody.HeldBody
 		t.Wrap("  ", "    ", "By "+words.TaughtRule+", whose forces do not balance: it tells nothing of how hard the hold is, nor where hands belong.")
 	}
 	if len(h.LegForms) > 1 {
-		var forms []string
-		for _, f := range h.LegForms {
-			forms = append(forms, strings.ReplaceAll(f.String(), "-", " "))
-		}
+		forms := names.Each(h.LegForms, func(f hold.LegForm) string { return strings.ReplaceAll(f.String(), "-", " ") })
 		t.Wrap("  ", "    ", "Legs: "+strings.Join(forms, ", ")+".")
 	}
 	if slices.ContainsFunc(rows, func(r UntrainedRow) bool { return r.People.Young() }) {
@@ -521,11 +519,7 @@ func untrainedSays(rows []UntrainedRow) string {
 }
 
 func rowsPeople(rows []UntrainedRow) []*anthro.Population {
-	var people []*anthro.Population
-	for i := range rows {
-		people = append(people, rows[i].People)
-	}
-	return people
+	return names.Each(rows, func(r UntrainedRow) *anthro.Population { return r.People })
 }
 
 // UntrainedText writes what a hold asks of untrained adults, a paragraph for each survey.
@@ -637,15 +631,15 @@ func SummariseUntrained(rows []UntrainedRow, stamp provenance.Stamp) UntrainedSu
 		r := &rows[i]
 		e := UntrainedEntry{
 			Hold: r.Hold.Name, People: r.People.Name, Bodies: r.Bodies, Possible: r.Possible, Unknown: r.Unknown, CouldKnown: r.CouldKnown(),
+			Uses: names.Each(r.Uses, func(u scenario.Use) UntrainedUsing {
+				return UntrainedUsing{u.Group.String(), u.Side.String(), u.Share}
+			}),
 		}
 		if r.Unknown == "" {
 			e.Difficulty, e.Could = &r.Difficulty, &r.Could
 			e.OfBodies = &[2]float64{r.Low, r.High}
 			e.DifficultyPublished = &[2]float64{r.Published.Difficulty.Low, r.Published.Difficulty.High}
 			e.CouldPublished = &[2]float64{r.Published.Could.Low, r.Published.Could.High}
-		}
-		for _, u := range r.Uses {
-			e.Uses = append(e.Uses, UntrainedUsing{u.Group.String(), u.Side.String(), u.Share})
 		}
 		s.Holds = append(s.Holds, e)
 	}

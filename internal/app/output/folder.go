@@ -15,6 +15,7 @@ import (
 	"counterpoise/internal/draw"
 	"counterpoise/internal/folder"
 	"counterpoise/internal/provenance"
+	"counterpoise/sim/names"
 )
 
 // Placed is a chart with the folder that it goes to.
@@ -25,11 +26,7 @@ type Placed struct {
 
 // PlacedIn puts charts into a folder.
 func PlacedIn(folder string, figures []draw.Named) []Placed {
-	list := make([]Placed, len(figures))
-	for i, f := range figures {
-		list[i] = Placed{folder, f}
-	}
-	return list
+	return names.Each(figures, func(f draw.Named) Placed { return Placed{folder, f} })
 }
 
 // Draw writes charts, several at a time, divided where the size asks for it. One that

@@ -444,10 +444,7 @@ func (c *Sweep) alongFinding(d int, along *sweep.Axis, values [][]float64) strin
 		}
 		by = append(by, change)
 	}
-	sizes := make([]float64, len(by))
-	for i, x := range by {
-		sizes[i] = math.Abs(x)
-	}
+	sizes := names.Each(by, math.Abs)
 	size := words.Over(sizes, words.Whole)
 	does := "lower the " + words.Label(c.study.Demands[d]) + " by " + size
 	if by[0] > 0 {

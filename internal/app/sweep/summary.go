@@ -16,6 +16,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/sweep"
 )
@@ -323,11 +324,7 @@ func (c *Sweep) swept(of string) bool {
 
 // populations are the names of the people of a sweep.
 func (c *Sweep) populations() []string {
-	var list []string
-	for _, p := range c.groups() {
-		list = append(list, p.Population)
-	}
-	return list
+	return names.Each(c.groups(), func(p scenario.Group) string { return p.Population })
 }
 
 // groups are whose bodies the sweep is about.
@@ -343,10 +340,7 @@ func (c *Sweep) groups() []scenario.Group {
 // people names the people, each population by a name, with the conditions on them.
 func (c *Sweep) people(name func(population string) string) string {
 	s := c.study
-	var named []string
-	for _, population := range c.populations() {
-		named = append(named, name(population))
-	}
+	named := names.Each(c.populations(), name)
 	text := strings.Join(named, " and ")
 	for _, r := range s.Base.Where {
 		text += ", " + r.String()

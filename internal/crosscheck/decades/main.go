@@ -19,6 +19,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -114,10 +115,9 @@ func heldUp(s *scenario.Scenario, n int) (masses []float64, forces [][]float64, 
 	if err := parts[0].Source(seed, false).Fill(people); err != nil {
 		return nil, nil, err
 	}
-	var cases []scenario.Case
-	for _, m := range s.Models {
-		cases = append(cases, scenario.Case{Setup: setup, Model: m.Statics, Builder: parts[0].Builder(m), Assume: &assumed.Centre})
-	}
+	cases := names.Each(s.Models, func(m scenario.Model) scenario.Case {
+		return scenario.Case{Setup: setup, Model: m.Statics, Builder: parts[0].Builder(m), Assume: &assumed.Centre}
+	})
 	forces = montecarlo.Columns(len(cases), n)
 	err = scenario.NewBench(scenario.TileRows, []hold.Demand{hold.RequiredForce}, nil).Run(people, cases, func(k int, t *scenario.Tile) error {
 		copy(forces[k][t.From:], t.First.Result.Value[hold.RequiredForce])

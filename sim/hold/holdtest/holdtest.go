@@ -19,6 +19,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 	"counterpoise/sim/statics"
 	"counterpoise/sim/strength"
 
@@ -58,10 +59,7 @@ func Battery(t *testing.T, h *hold.Hold) {
 // the arms at their best; and where they may be placed, at random angles, one for each
 // of so many bodies.
 func Poses(h *hold.Hold, rows int) []hold.Posture {
-	var list []hold.Posture
-	for _, form := range h.LegForms {
-		list = append(list, hold.Posture{Legs: hold.LegsIn(form, 0.55)})
-	}
+	list := names.Each(h.LegForms, func(form hold.LegForm) hold.Posture { return hold.Posture{Legs: hold.LegsIn(form, 0.55)} })
 	for _, v := range h.Variants {
 		values := []float64{1}
 		if v.Info().Unit != "" {

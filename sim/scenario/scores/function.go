@@ -36,6 +36,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -303,11 +304,7 @@ const outer = 1.6448536269514722
 
 // names lists the inputs from one on.
 func (f *Function) names(from int) []string {
-	var names []string
-	for _, i := range f.inputs[from:] {
-		names = append(names, i.Name)
-	}
-	return names
+	return names.Each(f.inputs[from:], func(i Input) string { return i.Name })
 }
 
 // describe fills in the inputs and groups and returns the scores' correlations.

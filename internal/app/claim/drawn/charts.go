@@ -27,6 +27,7 @@ import (
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 
 	"gonum.org/v1/gonum/floats"
@@ -333,11 +334,7 @@ func finiteSpan(d *outcome.Draws) (low, high float64) {
 }
 
 func peopleNames(r *outcome.Result) string {
-	var names []string
-	for _, p := range r.Claim.People {
-		names = append(names, p.Population)
-	}
-	return strings.Join(names, " and ")
+	return strings.Join(names.Each(r.Claim.People, func(g scenario.Group) string { return g.Population }), " and ")
 }
 
 // contrastFigures lay the two groups of a contrast over one another, for every population
@@ -683,10 +680,7 @@ func rounded(metres float64) float64 { return math.Round(100*metres) / 100 }
 // handsGo says how much farther apart or closer the hands of several people go.
 func handsGo(metres []float64, people []string) string {
 	by := func(x float64) string { return words.Rough(math.Abs(x), units.Length, words.Metric) }
-	sizes := make([]float64, len(metres))
-	for i, x := range metres {
-		sizes[i] = math.Abs(x)
-	}
+	sizes := names.Each(metres, math.Abs)
 	way := func(x float64) string { return words.Way(x, "further apart", "closer together") }
 	low, high := slices.Min(metres), slices.Max(metres)
 	switch {

@@ -257,10 +257,7 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 	s.Foot.Said = strings.TrimSpace(storyFoot(r, l, s.Foot.N) + " " + evidence)
 	s.Bodies = storyBodies(r, figures, l)
 	if len(s.Bodies) > 0 {
-		captions := make([]string, len(s.Bodies))
-		for k, b := range s.Bodies {
-			captions[k] = b.Caption
-		}
+		captions := names.Each(s.Bodies, func(b bodies.Silhouette) string { return b.Caption })
 		s.Shows = l.Say(words.PhraseBodies, strings.Join(captions, "; "))
 	}
 	if r.Verdict == claim.NoEffect {

@@ -24,6 +24,7 @@ import (
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
+	"counterpoise/sim/scenario"
 )
 
 // Test is a claim and how it is tested.
@@ -57,10 +58,7 @@ func (t Test) Run(ctx context.Context) (*Tested, error) {
 // StampOf says where a result over n bodies comes from, in full.
 func (t Test) StampOf(c *claim.Claim, n int) (provenance.Stamp, error) {
 	o := t.Options
-	var own []*anthro.Population
-	for _, p := range c.People {
-		own = append(own, p.Own)
-	}
+	own := names.Each(c.People, func(g scenario.Group) *anthro.Population { return g.Own })
 	return output.NewStamp(resolvedClaim{stored.StoreClaim(c), c.Demand.String(), n, o.Draws, output.RangesOf(c.Assumed()), o.Others}, o.Seed, c.Assumed().Centre, own...)
 }
 

@@ -85,10 +85,9 @@ func WouldChange(r *outcome.Result, ranges *assume.Uncertainty) []string {
 func otherModel(r *outcome.Result) string {
 	switch {
 	case r.Verdict == claim.OpenModels:
-		var parts []string
-		for _, m := range r.Models {
-			parts = append(parts, m.Name+" says “"+words.Verdict(m.Verdict).Name+"”")
-		}
+		parts := names.Each(r.Models, func(m outcome.ModelResult) string {
+			return m.Name + " says “" + words.Verdict(m.Verdict).Name + "”"
+		})
 		return "Another model: that does change it; " + strings.Join(parts, ", ") + ". Nobody has measured which is closer to the truth."
 	case len(r.Models) == 1:
 		return "Another model: only " + r.Models[0].Name + " was tested, so what another would find is unknown."

@@ -308,10 +308,7 @@ func (s *divided) String() string {
 		return ""
 	}
 	text := sentence("of the draws for " + strings.Join(s.counts, "; for "))
-	var parts []string
-	for _, name := range s.deciders {
-		parts = append(parts, decider(name)+", "+words.And(s.whom[name]))
-	}
+	parts := names.Each(s.deciders, func(name string) string { return decider(name) + ", " + words.And(s.whom[name]) })
 	if len(parts) > 0 {
 		text += sentence("whether draws agree depends on: " + strings.Join(parts, "; "))
 	}
@@ -386,10 +383,9 @@ func verdictCounts(d *outcome.Draws) string {
 	order := slices.SortedFunc(maps.Keys(d.Verdicts), func(a, b string) int {
 		return cmp.Or(cmp.Compare(d.Verdicts[b], d.Verdicts[a]), strings.Compare(a, b))
 	})
-	var parts []string
-	for _, verdict := range order {
-		parts = append(parts, fmt.Sprintf("%s say “%s”", words.Share(float64(d.Verdicts[verdict])/float64(d.N)), verdict))
-	}
+	parts := names.Each(order, func(verdict string) string {
+		return fmt.Sprintf("%s say “%s”", words.Share(float64(d.Verdicts[verdict])/float64(d.N)), verdict)
+	})
 	return strings.Join(parts, ", ")
 }
 
@@ -398,10 +394,9 @@ func bodySentence(r *outcome.Result) string {
 	text := ""
 	for i := range r.Models {
 		m := &r.Models[i]
-		var groups []string
-		for _, g := range m.Groups {
-			groups = append(groups, fmt.Sprintf("%s “%s”, as claimed for %s of them", words.Sexes(g.People), words.Verdict(g.Verdict), words.Share(Val(g.Draws.AsClaimed.P50))))
-		}
+		groups := names.Each(m.Groups, func(g outcome.Outcome) string {
+			return fmt.Sprintf("%s “%s”, as claimed for %s of them", words.Sexes(g.People), words.Verdict(g.Verdict), words.Share(Val(g.Draws.AsClaimed.P50)))
+		})
 		part := strings.Join(groups, "; ")
 		if len(r.Models) > 1 {
 			part = m.Name + ": " + part

@@ -12,6 +12,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -116,11 +117,7 @@ func chosen(r *outcome.Result) string {
 
 // populations are the names of a result's people.
 func populations(r *outcome.Result) []string {
-	var names []string
-	for _, p := range r.Claim.People {
-		names = append(names, p.Population)
-	}
-	return names
+	return names.Each(r.Claim.People, func(g scenario.Group) string { return g.Population })
 }
 
 // titleOf is the title of people of one's own, else their name.

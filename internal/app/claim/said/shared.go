@@ -160,11 +160,9 @@ func Came(r *outcome.Result) string {
 	if parts == nil {
 		return words.Verdict(r.Verdict).Short
 	}
-	text := make([]string, len(parts))
-	for i, p := range parts {
-		text[i] = words.Verdict(p.Verdict).Short + " for\u00a0" + words.Sexes(p.People)
-	}
-	return strings.Join(text, ", ")
+	return strings.Join(names.Each(parts, func(p outcome.Part) string {
+		return words.Verdict(p.Verdict).Short + " for\u00a0" + words.Sexes(p.People)
+	}), ", ")
 }
 
 // sizeOfAnswer is how large an effect is that a verdict is about, from where to where if that is

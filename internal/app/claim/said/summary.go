@@ -15,6 +15,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 )
 
 // Summary is the outcome of a claim for machines: what claim test --json prints
@@ -227,10 +228,7 @@ func TableText(w io.Writer, results []*outcome.Result) error {
 		}
 	}
 	t.Line("")
-	var parts []string
-	for _, n := range Counts(results) {
-		parts = append(parts, fmt.Sprintf("%d %s", n.N, words.Verdict(n.Verdict)))
-	}
+	parts := names.Each(Counts(results), func(n VerdictCount) string { return fmt.Sprintf("%d %s", n.N, words.Verdict(n.Verdict)) })
 	t.Wrap("", "", fmt.Sprintf("%d claims: %s.", len(results), strings.Join(parts, ", ")))
 	if depend := dependOnWhom(results); depend != "" {
 		t.Wrap("", "", depend)
@@ -367,10 +365,7 @@ func Whom(f *outcome.ForWhom) string {
 	if len(others) > 0 {
 		notJudged = " Not judged: " + words.Kinds(others, others) + "."
 	}
-	var parts []string
-	for i := range settled {
-		parts = append(parts, settled[i].name()+" for "+words.Kinds(settled[i].who, asked))
-	}
+	parts := names.Each(settled, func(s whomClass) string { return s.name() + " for " + words.Kinds(s.who, asked) })
 	notSettled := ""
 	if len(open) > 0 {
 		notSettled = "not settled for " + words.Kinds(open, asked)

@@ -568,10 +568,7 @@ func reweighted(r *outcome.Result) string {
 		return ""
 	}
 	means := names.Of(r.Claim.Targets)
-	var left []string
-	for _, name := range slices.Sorted(maps.Keys(r.Reweighted)) {
-		left = append(left, words.EffectiveShare(r.Reweighted[name])+" ("+name+")")
-	}
+	left := names.Each(slices.Sorted(maps.Keys(r.Reweighted)), func(name string) string { return words.EffectiveShare(r.Reweighted[name]) + " (" + name + ")" })
 	text := ", weighted"
 	if len(means) > 0 {
 		text = ", reweighted to " + strings.Join(means, " and ")

@@ -7,6 +7,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 )
 
@@ -149,12 +150,10 @@ type ComparisonSummary struct {
 
 // SummarisePersons turns answers into their summary.
 func SummarisePersons(answers []PersonAnswer, stamp provenance.Stamp) PersonsSummary {
-	s := PersonsSummary{Standing: words.StandingOf(stamp)}
-	for i := range answers {
-		s.Persons = append(s.Persons, SummarisePerson(&answers[i]))
+	return PersonsSummary{
+		Standing: words.StandingOf(stamp), Pooled: pooledSummary(answers),
+		Persons: names.Each(answers, func(a PersonAnswer) PersonSummary { return SummarisePerson(&a) }),
 	}
-	s.Pooled = pooledSummary(answers)
-	return s
 }
 
 // SummarisePerson turns the answer for one person into its summary.
@@ -178,10 +177,9 @@ func SummarisePerson(a *PersonAnswer) PersonSummary {
 	}
 	s.Taught = Taught(a, words.Metric)
 	if f := a.Fixture; f != nil {
-		s.Fixture = &FixtureSummary{}
-		for _, force := range f.Forces {
-			s.Fixture.Forces = append(s.Fixture.Forces, FixtureForceSummary{force.Support, RangeOf(force.Horizontal, 1), RangeOf(force.Vertical, 1)})
-		}
+		s.Fixture = &FixtureSummary{Forces: names.Each(f.Forces, func(force person.FixtureForce) FixtureForceSummary {
+			return FixtureForceSummary{force.Support, RangeOf(force.Horizontal, 1), RangeOf(force.Vertical, 1)}
+		})}
 		if f.Overturning != nil {
 			s.Fixture.Overturning = rangeOf(*f.Overturning)
 		}
@@ -189,9 +187,7 @@ func SummarisePerson(a *PersonAnswer) PersonSummary {
 	if a.FootLoad != nil {
 		s.FootLoad = rangeOf(*a.FootLoad)
 	}
-	for _, c := range a.Comparisons {
-		s.Measured = append(s.Measured, summariseComparison(c))
-	}
+	s.Measured = names.Each(a.Comparisons, summariseComparison)
 	if a.Ready != nil {
 		s.Readiness = summariseReadiness(a.Ready)
 	}

@@ -130,21 +130,13 @@ func inDraws(share float64) string {
 }
 
 func ofGroups(groups []muscle.Group) []string {
-	list := make([]string, len(groups))
-	for i, g := range groups {
-		list[i] = g.Of(muscle.Both)
-	}
-	return list
+	return names.Each(groups, func(g muscle.Group) string { return g.Of(muscle.Both) })
 }
 
 // givesOutOf names what gives out first, at most three: whatever does in one draw, another
 // may in the next.
 func givesOutOf(a *person.Asks) string {
-	var names []string
-	for _, g := range a.GivesOut[:min(3, len(a.GivesOut))] {
-		names = append(names, words.GroupPlainly(g.Group))
-	}
-	return words.Likeliest(names)
+	return words.Likeliest(names.Each(a.GivesOut[:min(3, len(a.GivesOut))], func(g person.GivesOut) string { return words.GroupPlainly(g.Group) }))
 }
 
 // NextTest is the test to do next and the result that would do, a sentence without its
@@ -168,14 +160,10 @@ func nextTest(a *person.Asks, s words.System) string {
 // noTest names what gives out and no test here shows, a sentence without its stop; "" where
 // there is nothing.
 func noTest(a *person.Asks) string {
-	var names []string
-	for _, g := range a.NoTest {
-		names = append(names, words.GroupPlainly(g))
-	}
-	if names == nil {
+	if len(a.NoTest) == 0 {
 		return ""
 	}
-	return "there is no test here for: " + words.And(names)
+	return "there is no test here for: " + words.And(names.Each(a.NoTest, words.GroupPlainly))
 }
 
 // EnoughResult says what result of a test would be enough in half of what is thought
@@ -568,11 +556,7 @@ func Reason(in *hold.Hold, m hold.Model, before, after *scenario.HeldBody, first
 			", and yet it gets " + percent(harder) + " " + words.Way(harder, "harder", "easier") + ". "
 	}
 	name := func(groups []muscle.Group) string {
-		list := make([]string, len(groups))
-		for i, g := range groups {
-			list[i] = words.GroupPlainly(g)
-		}
-		return words.And(list)
+		return words.And(names.Each(groups, words.GroupPlainly))
 	}
 	without := func(list, of []muscle.Group) []muscle.Group {
 		return slices.DeleteFunc(slices.Clone(list), func(g muscle.Group) bool { return slices.Contains(of, g) })
