@@ -12,6 +12,7 @@ import (
 
 	"counterpoise/internal/draw"
 	"counterpoise/internal/words"
+	"counterpoise/sim/names"
 )
 
 // A Zone is where effects are too small to matter, with what lies on either side of it.
@@ -101,13 +102,8 @@ func (z Zone) falls(draws []float64) string {
 
 // counting says how many of a hundred draws count as said.
 func (z Zone) counting(draws []float64) string {
-	n := 0.0
-	for _, v := range draws {
-		if v >= z.SaidFrom && v <= z.SaidTo {
-			n++
-		}
-	}
-	return "of the tries " + draw.Percentage(n/float64(len(draws))) + " as said"
+	n := names.HowMany(draws, func(v float64) bool { return v >= z.SaidFrom && v <= z.SaidTo })
+	return "of the tries " + draw.Percentage(float64(n)/float64(len(draws))) + " as said"
 }
 
 // ends are the ends of an axis that holds values, zero and twice the zone.

@@ -240,16 +240,7 @@ func holdOf(c *cobra.Command, args []string) *hold.Hold {
 	if h, err := study.FindHold(name); err == nil {
 		return h
 	}
-	return &hold.Hold{Models: all(hold.NumModels), LegForms: all(hold.NumLegForms), Variants: all(hold.NumVariants)}
-}
-
-// all lists the values of an enumeration.
-func all[E ~int](n E) []E {
-	list := make([]E, n)
-	for i := range n {
-		list[i] = i
-	}
-	return list
+	return &hold.Hold{Models: names.UpTo(hold.NumModels), LegForms: names.UpTo(hold.NumLegForms), Variants: names.UpTo(hold.NumVariants)}
 }
 
 // legForms are the forms of the legs, a straddle with an angle, which it needs.

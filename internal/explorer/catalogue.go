@@ -11,6 +11,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 )
 
@@ -180,17 +181,13 @@ func (e *Explorer) Catalogue() (*Catalogue, error) {
 		}
 		c.People = append(c.People, People{p.Name, p.Title, p.Sex.String(), p.N, words.Count(p.N), words.Credits([]string{name})})
 		populations[p.Sex.String()] = p
-		if limits := words.SurveyOf(name).Limits; !slices.Contains(c.Limits, limits) {
-			c.Limits = append(c.Limits, limits)
-		}
+		c.Limits = names.Once(c.Limits, words.SurveyOf(name).Limits)
 		var scanned datasets.Regional
 		if err := datasets.Read("regional", p.Regional.Name, &scanned); err != nil {
 			return nil, err
 		}
 		for _, source := range []datasets.Provenance{p.Provenance, scanned.Provenance} {
-			if line := source.Citation + ". Licence: " + source.Licence + "."; !slices.Contains(c.Sources, line) {
-				c.Sources = append(c.Sources, line)
-			}
+			c.Sources = names.Once(c.Sources, source.Citation+". Licence: "+source.Licence+".")
 		}
 	}
 	for m := range anthro.NumMeasurements {
@@ -203,9 +200,7 @@ func (e *Explorer) Catalogue() (*Catalogue, error) {
 		}
 		c.Measurements = append(c.Measurements, measurement)
 	}
-	for r := range anthro.NumRegions {
-		c.ScanRegions = append(c.ScanRegions, Named{Name: r.String(), Label: label(r)})
-	}
+	c.ScanRegions = names.Each(names.UpTo(anthro.NumRegions), func(r anthro.Region) Named { return Named{Name: r.String(), Label: label(r)} })
 	for t := range body.NumChanges {
 		info := t.Info()
 		kind := ChangeKind{Named{info.Name, words.Capital(info.Noun + " " + info.More + " by"), info.Meaning}, "length", info.Usual}
@@ -214,9 +209,7 @@ func (e *Explorer) Catalogue() (*Catalogue, error) {
 		}
 		c.Changes = append(c.Changes, kind)
 	}
-	for r := range body.NumRegions {
-		c.MassRegions = append(c.MassRegions, Named{Name: r.String(), Label: label(r)})
-	}
+	c.MassRegions = names.Each(names.UpTo(body.NumRegions), func(r body.Region) Named { return Named{Name: r.String(), Label: label(r)} })
 	for p := range body.NumPoints {
 		name := label(p)
 		if worn := p.Info().Worn; worn != "" {

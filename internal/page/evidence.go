@@ -34,6 +34,7 @@ import (
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -425,9 +426,7 @@ func (v *evidence) Leads() ([]lead, error) {
 func (v *evidence) Limits() []string {
 	var list []string
 	for _, p := range v.Extra.People {
-		if !slices.Contains(list, p.Limits) {
-			list = append(list, p.Limits)
-		}
+		list = names.Once(list, p.Limits)
 	}
 	return list
 }
@@ -440,9 +439,7 @@ func (v *evidence) NotSeen() []string {
 	list := slices.Clone(v.Hold.LeavesOut)
 	if v.Next != nil {
 		for _, what := range v.Next.LeavesOut {
-			if !slices.Contains(list, what) {
-				list = append(list, what)
-			}
+			list = names.Once(list, what)
 		}
 	}
 	return list
@@ -504,9 +501,7 @@ func (v *evidence) Tells(model int, d hold.Demand) bool {
 func (v *evidence) Statics() []hold.Model {
 	var list []hold.Model
 	for _, m := range v.R.Models {
-		if !slices.Contains(list, m.Model.Statics) {
-			list = append(list, m.Model.Statics)
-		}
+		list = names.Once(list, m.Model.Statics)
 	}
 	return list
 }
@@ -518,12 +513,7 @@ func (v *evidence) Assumed() []assume.Assumption {
 		if _, pinned := v.E.Assumptions.Centre.Pinned(a.ID); a.Choice && !pinned {
 			return true
 		}
-		for _, m := range v.Statics() {
-			if v.C.Bears(m, a.ID) {
-				return false
-			}
-		}
-		return true
+		return !slices.ContainsFunc(v.Statics(), func(m hold.Model) bool { return v.C.Bears(m, a.ID) })
 	})
 }
 
@@ -553,10 +543,7 @@ func (v *evidence) Hashes() []hashed {
 func sourcesOf(claims ...*claim.Claim) ([]string, error) {
 	var list []string
 	add := func(what string, p datasets.Provenance) {
-		line := what + ": " + p.Citation + ". Licence: " + p.Licence + "."
-		if !slices.Contains(list, line) {
-			list = append(list, line)
-		}
+		list = names.Once(list, what+": "+p.Citation+". Licence: "+p.Licence+".")
 	}
 	var scanned, segments []string
 	for _, c := range claims {

@@ -70,9 +70,7 @@ func WriteLibrary(w io.Writer, l *Overview) error {
 		if len(v.Holds) == 0 || v.Holds[len(v.Holds)-1].Name != entry.Hold {
 			v.Holds = append(v.Holds, holdGroup{Name: entry.Hold, First: i})
 		}
-		if kind := words.Verdict(r.Verdict).Kind; !slices.Contains(v.Kinds, kind) {
-			v.Kinds = append(v.Kinds, kind)
-		}
+		v.Kinds = names.Once(v.Kinds, words.Verdict(r.Verdict).Kind)
 		last := &v.Holds[len(v.Holds)-1]
 		last.Claims = append(last.Claims, entry)
 	}
@@ -145,13 +143,7 @@ func (v *libraryView) Counts() []counted {
 		if slices.ContainsFunc(list, func(c counted) bool { return c.Kind == w.Kind }) {
 			continue
 		}
-		n := 0
-		for _, r := range v.L.Results {
-			if words.Verdict(r.Verdict).Kind == w.Kind {
-				n++
-			}
-		}
-		if n > 0 {
+		if n := names.HowMany(v.L.Results, func(r *outcome.Result) bool { return words.Verdict(r.Verdict).Kind == w.Kind }); n > 0 {
 			list = append(list, counted{w.Mark, w.Kind, n})
 		}
 	}
@@ -213,9 +205,7 @@ func (v *libraryView) Asked() []string {
 	for _, r := range v.L.Results {
 		people, _ := judged(r)
 		for _, p := range people {
-			if !slices.Contains(list, p) {
-				list = append(list, p)
-			}
+			list = names.Once(list, p)
 		}
 	}
 	return list

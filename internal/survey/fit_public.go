@@ -159,10 +159,7 @@ func (p *public) crowd(d *doubts, stream *montecarlo.Stream) (*crowd, error) {
 	if err != nil {
 		return nil, err
 	}
-	everybody := make([]int, len(t.residual))
-	for i := range everybody {
-		everybody[i] = i
-	}
+	everybody := names.UpTo(len(t.residual))
 	var rows []int
 	for i, w := range a.Weight {
 		if w > 0 {

@@ -196,17 +196,15 @@ const KindsKey = "m: men or boys, w: women or girls; gymnasts, climbers: people 
 // Kinds names populations, by their kinds where all of a kind that are among the others are
 // of them, and else by their sexes.
 func Kinds(populations, among []string) string {
-	var names []string
+	var kinds []string
 	for _, p := range populations {
 		name := Kind(p)
 		if slices.ContainsFunc(among, func(q string) bool { return Kind(q) == name && !slices.Contains(populations, q) }) {
 			name = Sexes(p)
 		}
-		if !slices.Contains(names, name) {
-			names = append(names, name)
-		}
+		kinds = names.Once(kinds, name)
 	}
-	return And(names)
+	return And(kinds)
 }
 
 // Drawn names the people of populations in plain words, survey by survey: "US men and
@@ -240,8 +238,8 @@ func Drawn(populations []string, others func(population string) string) string {
 func Credits(populations []string) string {
 	var parts []string
 	for _, p := range populations {
-		if s := SurveyOf(p); s != nil && !slices.Contains(parts, s.Credit) {
-			parts = append(parts, s.Credit)
+		if s := SurveyOf(p); s != nil {
+			parts = names.Once(parts, s.Credit)
 		}
 	}
 	return And(parts)

@@ -9,6 +9,7 @@ import (
 	"counterpoise/internal/units"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -71,10 +72,7 @@ func KnownMiss(in *hold.Hold, p hold.Pose) string {
 	if in == hold.PushUp {
 		for _, plate := range hold.ForcePlates() {
 			if plate.Pose == p && plate.Stated != 0 {
-				measured, missed = append(measured, plate.Measured), append(missed, plate.Stated)
-				if !slices.Contains(studies, plate.Study()) {
-					studies = append(studies, plate.Study())
-				}
+				measured, missed, studies = append(measured, plate.Measured), append(missed, plate.Stated), names.Once(studies, plate.Study())
 			}
 		}
 	}

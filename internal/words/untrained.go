@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -26,13 +27,7 @@ func UntrainedOf(people *anthro.Population) Untrained {
 // UntrainedAmong is what one of several peoples is: an adult, a youth, or a person where
 // there are both.
 func UntrainedAmong(people []*anthro.Population) string {
-	young := 0
-	for _, p := range people {
-		if p.Young() {
-			young++
-		}
-	}
-	switch young {
+	switch names.HowMany(people, (*anthro.Population).Young) {
 	case 0:
 		return "adult"
 	case len(people):

@@ -146,21 +146,10 @@ func normalise(weight []float64) float64 {
 // share of their number: (Σw)²/(n·Σw²) (Kish 1965, "Survey Sampling"; from
 // memory).
 func effective(weight []float64) float64 {
-	squares := 0.0
-	for _, w := range weight {
-		squares += float64(w * w)
-	}
-	return 1 / (squares * float64(len(weight)))
+	return 1 / (linear.Dot(weight, weight) * float64(len(weight)))
 }
 
 func spreadOf(column []float64) float64 {
-	mean, square := 0.0, 0.0
-	for _, x := range column {
-		mean += x
-	}
-	mean /= float64(len(column))
-	for _, x := range column {
-		square += float64((x - mean) * (x - mean))
-	}
-	return math.Sqrt(square / float64(len(column)))
+	less := centred(column)
+	return math.Sqrt(linear.Dot(less, less) / float64(len(column)))
 }

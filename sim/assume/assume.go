@@ -153,13 +153,7 @@ func withStrengths(list [Count]Assumption) [Count]Assumption {
 }
 
 // All returns the description of every assumption, in the order of the IDs.
-func All() []Assumption {
-	all := make([]Assumption, Count)
-	for id := range Count {
-		all[id] = id.Info()
-	}
-	return all
-}
+func All() []Assumption { return names.Each(names.UpTo(Count), ID.Info) }
 
 // Info returns the description of one assumption.
 func (id ID) Info() Assumption {

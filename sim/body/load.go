@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"counterpoise/sim/fault"
+	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
 	"counterpoise/sim/names"
 )
@@ -124,12 +125,7 @@ func (l Load) Plus(more Load) Load {
 }
 
 // Total returns what is carried in all, kg, less what is taken off.
-func (l Load) Total() (kilograms float64) {
-	for _, kg := range l {
-		kilograms += kg
-	}
-	return kilograms
-}
+func (l Load) Total() float64 { return linear.Sum(l[:]) }
 
 // Assists reports whether anything is taken off.
 func (l Load) Assists() bool { return slices.Min(l[:]) < 0 }

@@ -6,6 +6,7 @@ import (
 
 	"counterpoise/sim/columns"
 	"counterpoise/sim/math"
+	"counterpoise/sim/names"
 	"counterpoise/sim/verdict"
 )
 
@@ -141,10 +142,7 @@ func (t *test) judged(told *drawColumns) {
 			return 0
 		})
 	}
-	var codes []string
-	for v := range verdict.NumVerdicts {
-		codes = append(codes, fmt.Sprintf("%d %s", int(v), v))
-	}
+	codes := names.Each(names.UpTo(verdict.NumVerdicts), func(v Verdict) string { return fmt.Sprintf("%d %s", int(v), v) })
 	told.count("verdict", "what the draw says: "+strings.Join(codes, ", "), func(at *drawAt) int { return int(at.verdict) })
 }
 

@@ -3,7 +3,6 @@ package claim
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -90,8 +89,8 @@ func ready(c *Claim, models []scenario.Model) (*test, error) {
 		}
 	}
 	for _, d := range append(side[:len(side):len(side)], c.Demand) {
-		if scenario.Tells(t.setup.Hold, d, t.setup.First) && scenario.Tells(t.setup.Next, d, t.setup.Second) && !slices.Contains(t.asked, d) {
-			t.asked = append(t.asked, d)
+		if scenario.Tells(t.setup.Hold, d, t.setup.First) && scenario.Tells(t.setup.Next, d, t.setup.Second) {
+			t.asked = names.Once(t.asked, d)
 		}
 	}
 	return t, nil

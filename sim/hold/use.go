@@ -8,6 +8,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 )
 
 // Capacity is what bodies can give, in columns, one row a body.
@@ -283,8 +284,8 @@ func withUses(uses []Use, list ...Demand) []Demand {
 		list = append(list, Difficulty)
 	}
 	for _, u := range uses {
-		if d := UseOf(u.Group); u.unknown(Posture{}) == "" && !slices.Contains(list, d) {
-			list = append(list, d)
+		if u.unknown(Posture{}) == "" {
+			list = names.Once(list, UseOf(u.Group))
 		}
 	}
 	return slices.Clip(list)
@@ -293,8 +294,8 @@ func withUses(uses []Use, list ...Demand) []Demand {
 // strengths returns assumptions with those on which the capacities for the uses rest.
 func strengths(uses []Use, list ...assume.ID) []assume.ID {
 	for _, u := range uses {
-		if id := assume.StrengthOf(u.Group); u.unknown(Posture{}) == "" && !slices.Contains(list, id) {
-			list = append(list, id)
+		if u.unknown(Posture{}) == "" {
+			list = names.Once(list, assume.StrengthOf(u.Group))
 		}
 	}
 	return slices.Clip(append(list, assume.StrengthByMass, assume.StrengthByStature, assume.StrengthByAge))

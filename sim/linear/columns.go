@@ -5,7 +5,6 @@ package linear
 
 import (
 	"cmp"
-
 	"slices"
 
 	"counterpoise/sim/math"

@@ -1,5 +1,6 @@
 // Package names gives the values of an enumeration the names that files write: it
-// writes them, finds them again, and survives a value that is none of them.
+// writes them, finds them again, and survives a value that is none of them. Beside these
+// stand the few functions of lists that package slices lacks.
 package names
 
 import (
@@ -74,11 +75,26 @@ func All[E interface {
 	~int
 	String() string
 }](n E) []string {
-	list := make([]string, n)
+	return Each(UpTo(n), E.String)
+}
+
+// UpTo lists 0, 1, … n−1: the first n values of an enumeration, or n places.
+func UpTo[E ~int](n E) []E {
+	list := make([]E, n)
 	for e := range n {
-		list[e] = e.String()
+		list[e] = e
 	}
 	return list
+}
+
+// HowMany counts the elements of a list of which something is so.
+func HowMany[T any](list []T, is func(T) bool) (n int) {
+	for _, v := range list {
+		if is(v) {
+			n++
+		}
+	}
+	return n
 }
 
 // Once is the list with v at its end, unless it is in the list already.

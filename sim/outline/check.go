@@ -12,6 +12,7 @@ import (
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
+	"counterpoise/sim/names"
 )
 
 // Bounds of what a description may say: beyond, a unit was mistaken.
@@ -395,8 +396,8 @@ func (c *compiled) leavesOut() []string {
 // assumptions lists those that the hold's own statics reads.
 func (c *compiled) assumptions() (list []assume.ID) {
 	add := func(id assume.ID, is bool) {
-		if is && !slices.Contains(list, id) {
-			list = append(list, id)
+		if is {
+			list = names.Once(list, id)
 		}
 	}
 	for part := range NumParts {

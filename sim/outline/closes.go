@@ -276,11 +276,7 @@ func (o *Outline) Account() (*Account, error) {
 }
 
 func (c *compiled) account() *Account {
-	all := make([]int, len(c.unknowns))
-	for u := range all {
-		all[u] = u
-	}
-	account := &Account{Unknown: c.named(all), Equations: len(c.unknowns)}
+	account := &Account{Unknown: c.named(names.UpTo(len(c.unknowns))), Equations: len(c.unknowns)}
 	if c.open >= 0 {
 		account.Equations--
 		account.Open = c.named([]int{c.open})[0]

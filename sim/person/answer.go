@@ -12,6 +12,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 )
@@ -318,13 +319,7 @@ func (m *ModelResult) recommend() {
 }
 
 func shareTrue(flags []bool) float64 {
-	n := 0
-	for _, f := range flags {
-		if f {
-			n++
-		}
-	}
-	return float64(n) / float64(len(flags))
+	return float64(names.HowMany(flags, func(f bool) bool { return f })) / float64(len(flags))
 }
 
 // quantity sums one demand up.

@@ -12,6 +12,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
 )
@@ -150,12 +151,7 @@ func first(in *hold.Hold, all *hold.Result, each func(i int, g muscle.Group, use
 // givesOut are the groups that give out first, or nearly, not seldom, from the most
 // frequent on.
 func givesOut(in *hold.Hold, all *hold.Result) (list []GivesOut) {
-	known := 0
-	for _, ok := range all.Possible {
-		if ok {
-			known++
-		}
-	}
+	known := names.HowMany(all.Possible, func(ok bool) bool { return ok })
 	var often [muscle.NumGroups]int
 	first(in, all, func(_ int, g muscle.Group, _ float64) { often[g]++ })
 	for g, n := range often {

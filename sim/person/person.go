@@ -251,8 +251,8 @@ func prepare(p Person, o Options) (*problem, error) {
 	// What carries the person follows from the equilibrium alone, so it is always
 	// computed.
 	equilibrium := scenario.Model{Statics: hold.Equilibrium, Masses: o.Masses, Segments: o.Segments}
-	if p.Hold.Has(hold.Equilibrium) && !slices.Contains(pr.scenario.Models, equilibrium) {
-		pr.scenario.Models = append(pr.scenario.Models, equilibrium)
+	if p.Hold.Has(hold.Equilibrium) {
+		pr.scenario.Models = names.Once(pr.scenario.Models, equilibrium)
 	}
 	pr.setup = scenario.NewSetup(&pr.scenario)
 	var regional anthro.Regional

@@ -10,6 +10,7 @@ import (
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 	"counterpoise/sim/strength"
@@ -369,13 +370,7 @@ func (s *shown) role(m *ModelResult, of hold.Demand, side Side, has bound) (r Ro
 
 // shareEnough returns the share of margins that are at least 1.
 func shareEnough(margins []float64) float64 {
-	enough := 0.0
-	for _, m := range margins {
-		if m >= 1 {
-			enough++
-		}
-	}
-	return enough / float64(len(margins))
+	return float64(names.HowMany(margins, func(m float64) bool { return m >= 1 })) / float64(len(margins))
 }
 
 // notShown lists what the hold asks for and the tests do not show.

@@ -3,6 +3,7 @@ package person
 import (
 	"slices"
 
+	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
 )
 
@@ -97,12 +98,8 @@ func components(values []float64, group []int) (within, between float64) {
 	if len(values) == 0 || slices.Min(values) == slices.Max(values) {
 		return 0, 0
 	}
-	mean := 0.0
-	for _, v := range values {
-		mean += v
-	}
 	n := float64(len(values))
-	mean /= n
+	mean := linear.Sum(values) / n
 	var squaresWithin, squaresBetween, groups, sizes float64
 	for from := 0; from < len(values); {
 		to := from

@@ -253,12 +253,7 @@ func assumptionName(id assume.ID) string {
 // arms checks where the hands of changed bodies go.
 func (c *checker) arms(h *hold.Hold, ch *Change) {
 	arms := ch.Arms
-	given := 0
-	for _, is := range []bool{arms.Angle != nil, arms.Turn != nil, arms.Spacing != nil} {
-		if is {
-			given++
-		}
-	}
+	given := names.HowMany([]bool{arms.Angle != nil, arms.Turn != nil, arms.Spacing != nil}, func(is bool) bool { return is })
 	switch {
 	case given != 1:
 		c.Fail("change", given, "place the arms by only one of an angle, a turn or a spacing: found %d", given)

@@ -7,8 +7,10 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 )
 
 // Part is a group of the people made ready: whom it is about, and what builds their
@@ -30,10 +32,7 @@ type bodyModel struct {
 // models. Its errors: *fault.Error, and *anthro.RareError for conditions that hardly
 // anybody meets.
 func (s *Scenario) Parts() ([]*Part, error) {
-	var total float64
-	for _, g := range s.People {
-		total += g.Weight
-	}
+	total := linear.Sum(names.Each(s.People, func(g Group) float64 { return g.Weight }))
 	parts := make([]*Part, len(s.People))
 	for i, g := range s.People {
 		selection, err := s.selection(g)
@@ -111,10 +110,7 @@ func (p *Part) unread() []anthro.Measurement {
 
 // Allot shares n bodies out by weight, the whole being n.
 func Allot(weights []float64, n int) []int {
-	var total, share float64
-	for _, w := range weights {
-		total += w
-	}
+	total, share := linear.Sum(weights), 0.0
 	rows, given := make([]int, len(weights)), 0
 	for i, w := range weights {
 		share += w

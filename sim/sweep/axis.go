@@ -58,11 +58,7 @@ var shares = fault.Bounds{Least: body.ShareBounds.Least, Most: body.ShareBounds.
 var Variables = variables()
 
 func variables() []Variable {
-	var list []Variable
-	for t := range body.NumChanges {
-		list = append(list, change(t))
-	}
-	list = append(list, []Variable{
+	list := append(names.Each(names.UpTo(body.NumChanges), change), []Variable{
 		{Name: "change.arm_angle", Bounds: fault.Bounds{Least: hold.FlagLeastAngle, Most: hold.FlagMostAngle, Unit: "rad"}, Meaning: "angle between the arms and the pole",
 			set: func(s *setting, x float64) { s.Change.Arms = &scenario.Arms{Angle: &x} }},
 		{Name: "change.hand_spacing", Length: true, Bounds: body.LengthBounds, Meaning: "distance between the hands, from the best one",
@@ -147,11 +143,7 @@ func change(t body.Trait) Variable {
 
 // VariableNames lists the names of all variables.
 func VariableNames() []string {
-	list := make([]string, len(Variables))
-	for i := range Variables {
-		list[i] = Variables[i].Name
-	}
-	return list
+	return names.Each(Variables, func(v Variable) string { return v.Name })
 }
 
 // FindVariable finds a variable by its name, or returns nil.

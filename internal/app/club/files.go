@@ -19,6 +19,7 @@ import (
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 )
 
@@ -106,9 +107,9 @@ func cardFoot(c *said.Card) draw.Foot {
 }
 
 // ClubFigure compares the athletes of a club, whoever is nearest to the hold first.
-func ClubFigure(cards []said.Card, names []string, s words.System) chart.Dots {
+func ClubFigure(cards []said.Card, called []string, s words.System) chart.Dots {
 	shared := sharedOf(cards, s)
-	cards, names = byStrength(cards, names)
+	cards, called = byStrength(cards, called)
 	spacing, force, hard := chart.DotPanel{Label: "Hands apart (" + words.Unit(units.Length, s) + ")"}, chart.DotPanel{Label: "Harder-working arm (" + words.Unit(units.Mass, s) + ")"},
 		chart.DotPanel{Label: "Times an untrained person’s strength"}
 	before := false
@@ -131,12 +132,10 @@ func ClubFigure(cards []said.Card, names []string, s words.System) chart.Dots {
 		dot(&force, func(a *said.PersonAnswer) (person.Spread, bool) { return persons.Kilograms(a.Primary()) }, 1/units.Size(words.Unit(units.Mass, s)), func(x float64) string { return words.Rough(x, units.Mass, s) })
 		dot(&hard, func(a *said.PersonAnswer) (person.Spread, bool) { return persons.TimesStrength(a.Primary()) }, 1, words.Times)
 	}
-	f := chart.Dots{Names: names, Panels: []chart.DotPanel{spacing, force, hard}, Foot: cardFoot(&cards[0])}
+	f := chart.Dots{Names: called, Panels: []chart.DotPanel{spacing, force, hard}, Foot: cardFoot(&cards[0])}
 	var populations []string
 	for i := range cards {
-		if name := cards[i].Conditioned.Population.Name; !slices.Contains(populations, name) {
-			populations = append(populations, name)
-		}
+		populations = names.Once(populations, cards[i].Conditioned.Population.Name)
 	}
 	f.Foot.Source += "; people of " + words.Credits(populations) + ". " + words.NotValidated
 	f.Foot.People = persons.DotPeople
@@ -161,23 +160,16 @@ func markedSpacing(a *said.PersonAnswer) (person.Spread, bool) {
 
 // byStrength sorts cards with their names by how many times their strength the hold takes; of whom
 // nobody knows, last.
-func byStrength(cards []said.Card, names []string) ([]said.Card, []string) {
+func byStrength(cards []said.Card, called []string) ([]said.Card, []string) {
 	times := func(i int) float64 {
 		if x, ok := persons.TimesStrength(cards[i].Primary()); ok {
 			return x.Median
 		}
 		return math.Inf(1)
 	}
-	order := make([]int, len(cards))
-	for i := range order {
-		order[i] = i
-	}
+	order := names.UpTo(len(cards))
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(times(a), times(b)) })
-	sorted, called := make([]said.Card, len(cards)), make([]string, len(cards))
-	for k, i := range order {
-		sorted[k], called[k] = cards[i], names[i]
-	}
-	return sorted, called
+	return names.Each(order, func(i int) said.Card { return cards[i] }), names.Each(order, func(i int) string { return called[i] })
 }
 
 // clubTitle says how far apart the marks of a club lie, and for how many of them untrained strength is

@@ -12,6 +12,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 
 	"github.com/spf13/cobra"
 )
@@ -69,24 +70,21 @@ type family struct {
 
 // families are the columns that are named after something.
 func families() []family {
-	measured := family{title: "Measurements", source: "measured on a person, or drawn from the survey of the people (counterpoise data)"}
-	for m := range anthro.NumVariables {
-		measured.columns = append(measured.columns, table.Column{Name: m.String() + "_" + m.Unit(), Unit: m.Unit(), Description: m.Description()})
+	return []family{
+		{"Measurements", "measured on a person, or drawn from the survey of the people (counterpoise data)", names.Each(names.UpTo(anthro.NumVariables), func(m anthro.Measurement) table.Column {
+			return table.Column{Name: m.String() + "_" + m.Unit(), Unit: m.Unit(), Description: m.Description()}
+		})},
+		{"Traits of bodies", "computed from the body's measurements and the segment table", names.Each(names.UpTo(body.NumTraits), func(t body.Trait) table.Column {
+			return table.Column{Name: t.Column(), Unit: t.Info().Unit, Description: t.Info().Meaning}
+		})},
+		{"Demands", "computed by the statics of the hold under a model", names.Each(hold.Demands(), func(d hold.Demand) table.Column {
+			ending, unit := outcome.ColumnUnit(d)
+			return table.Column{Name: d.String() + ending, Unit: unit, Description: d.Meaning}
+		})},
+		{"Assumptions", "drawn over their ranges, or fixed; each has its source in counterpoise data assumptions", names.Each(assume.All(), func(a assume.Assumption) table.Column {
+			return table.Column{Name: a.Name, Description: a.Meaning + ", " + words.AssumptionUnit(a.ID)}
+		})},
 	}
-	traits := family{title: "Traits of bodies", source: "computed from the body's measurements and the segment table"}
-	for t := range body.NumTraits {
-		traits.columns = append(traits.columns, table.Column{Name: t.Column(), Unit: t.Info().Unit, Description: t.Info().Meaning})
-	}
-	demands := family{title: "Demands", source: "computed by the statics of the hold under a model"}
-	for _, d := range hold.Demands() {
-		ending, unit := outcome.ColumnUnit(d)
-		demands.columns = append(demands.columns, table.Column{Name: d.String() + ending, Unit: unit, Description: d.Meaning})
-	}
-	assumed := family{title: "Assumptions", source: "drawn over their ranges, or fixed; each has its source in counterpoise data assumptions"}
-	for id := range assume.Count {
-		assumed.columns = append(assumed.columns, table.Column{Name: id.String(), Description: id.Info().Meaning + ", " + words.AssumptionUnit(id)})
-	}
-	return []family{measured, traits, demands, assumed}
 }
 
 // sourceOf says where the values of a column come from: of an assumption its own source, of

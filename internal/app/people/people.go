@@ -20,6 +20,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 
 	"github.com/spf13/cobra"
@@ -143,10 +144,9 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 	if s.people.HasAge() {
 		drawn = anthro.NumVariables
 	}
-	columns := make([]table.Column, drawn)
-	for m := range drawn {
-		columns[m] = table.Column{Name: m.String() + "_" + m.Unit(), Unit: m.Unit(), Description: m.Description()}
-	}
+	columns := names.Each(names.UpTo(drawn), func(m anthro.Measurement) table.Column {
+		return table.Column{Name: m.String() + "_" + m.Unit(), Unit: m.Unit(), Description: m.Description()}
+	})
 	var write func(*table.Block) error
 	var finish func() error
 	if as.Out != "" {

@@ -286,10 +286,7 @@ func traitOf(a *sweep.Axis) (body.TraitInfo, bool) {
 // order returns the indices of an axis' values in ascending order; of names as
 // they are.
 func order(a *sweep.Axis) []int {
-	indices := make([]int, a.Len())
-	for i := range indices {
-		indices[i] = i
-	}
+	indices := names.UpTo(a.Len())
 	if !a.Named() {
 		sort.Slice(indices, func(i, j int) bool { return a.Values[indices[i]] < a.Values[indices[j]] })
 	}

@@ -21,6 +21,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 
 	"gonum.org/v1/gonum/stat"
@@ -128,12 +129,8 @@ type answer struct {
 // coverage is the share of numbers within the stated interval around their mean: how far
 // that is off is told apart.
 func (a *answer) coverage(of []float64) float64 {
-	in, mean := 0, stat.Mean(of, nil)
-	for _, x := range of {
-		if math.Abs(x-mean) <= 1.96*a.stated {
-			in++
-		}
-	}
+	mean := stat.Mean(of, nil)
+	in := names.HowMany(of, func(x float64) bool { return math.Abs(x-mean) <= 1.96*a.stated })
 	return float64(in) / float64(len(of))
 }
 

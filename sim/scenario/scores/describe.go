@@ -12,6 +12,7 @@ import (
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 )
 
 // The people who describe a selection: so many that its correlations are known to
@@ -110,12 +111,7 @@ func ownPeople(s anthro.Selection) (*anthro.Population, error) {
 	}
 	survey, file := s.Population.Survey(), describing(s.Population)
 	few := func() error {
-		measured := 0
-		for m := range anthro.NumMeasurements {
-			if s.Population.Measured(m) > 0 {
-				measured++
-			}
-		}
+		measured := names.HowMany(names.UpTo(anthro.NumMeasurements), func(m anthro.Measurement) bool { return s.Population.Measured(m) > 0 })
 		return &fault.Error{Field: "people", Reason: fmt.Sprintf("the %d people of %s are too few, or too similar, to correlate the %d measurements taken of them: "+
 			"more people are needed, or fewer measurements of each", s.Population.N, s.Population.Name, measured)}
 	}

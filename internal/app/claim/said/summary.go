@@ -187,13 +187,7 @@ func RowText(row *library.Row, d hold.Demand) string {
 func Counts(results []*outcome.Result) []VerdictCount {
 	var counts []VerdictCount
 	for v := claim.Supported; v <= claim.NobodyHolds; v++ {
-		n := 0
-		for _, r := range results {
-			if r.Verdict == v {
-				n++
-			}
-		}
-		if n > 0 {
+		if n := names.HowMany(results, func(r *outcome.Result) bool { return r.Verdict == v }); n > 0 {
 			counts = append(counts, VerdictCount{v, n})
 		}
 	}

@@ -240,11 +240,7 @@ func (c *Card) Caution() string {
 
 // AnswersOf are the answers for the athletes in the full hold.
 func AnswersOf(cards []Card) []PersonAnswer {
-	answers := make([]PersonAnswer, len(cards))
-	for i := range cards {
-		answers[i] = cards[i].PersonAnswer
-	}
-	return answers
+	return names.Each(cards, func(c Card) PersonAnswer { return c.PersonAnswer })
 }
 
 // CardSummary is what a card says beside the answer for the full hold.

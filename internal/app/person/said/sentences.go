@@ -16,6 +16,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 	"counterpoise/sim/statics"
 )
@@ -180,12 +181,7 @@ func nextStep(a *PersonAnswer, s words.System) string {
 
 // outside says how many readings lie outside what was predicted.
 func outside(a *PersonAnswer) string {
-	n := 0
-	for _, c := range a.Comparisons {
-		if !c.Inside {
-			n++
-		}
-	}
+	n := names.HowMany(a.Comparisons, func(c person.Comparison) bool { return !c.Inside })
 	if n == 0 {
 		return ""
 	}
@@ -603,11 +599,7 @@ func PostureOf(rule hold.Rule, model hold.Model) string {
 
 // PoolOf sums up how the predictions for several persons did.
 func PoolOf(answers []PersonAnswer) []person.Pooled {
-	results := make([]*person.Result, len(answers))
-	for i := range answers {
-		results[i] = answers[i].Result
-	}
-	return person.Pool(results...)
+	return person.Pool(names.Each(answers, func(a PersonAnswer) *person.Result { return a.Result })...)
 }
 
 // PersonNotes are the notes of a result, what is rare in the units of the text.
