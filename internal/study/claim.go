@@ -606,10 +606,7 @@ func (v *value) legsInWords() (form hold.LegForm, angle, hip, knee *float64, ok 
 func (v *value) legsInFields() (form hold.LegForm, angle, hip, knee *float64, ok bool) {
 	forms := names.All(hold.NumLegForms)
 	bend := func(to **float64, bounds fault.Bounds) func(*value) {
-		return func(v *value) {
-			a := v.within(bounds, v.quantity(units.Angle).Value)
-			*to = &a
-		}
+		return into(to, func(v *value) float64 { return v.within(bounds, v.quantity(units.Angle).Value) })
 	}
 	clean := v.doc.clean()
 	v.fields(map[string]func(*value){
@@ -641,30 +638,23 @@ func (v *value) within(b fault.Bounds, x float64) float64 {
 // people reads who a claim is about.
 func (r *claimReader) people(v *value) {
 	c := r.claim
-	add := func(v *value) {
-		people, ok := v.population()
-		if !ok {
-			return
+	from := func(v *value) {
+		for _, e := range v.list() {
+			people, ok := e.population()
+			if slices.ContainsFunc(c.People, func(p scenario.Group) bool { return ok && p.Population == people.Population }) {
+				e.fail("%s appears twice", people.Population)
+			} else if ok {
+				c.People = append(c.People, people)
+			}
 		}
-		if slices.ContainsFunc(c.People, func(p scenario.Group) bool { return p.Population == people.Population }) {
-			v.fail("%s appears twice", people.Population)
-			return
-		}
-		c.People = append(c.People, people)
 	}
 	if !v.isMapping() {
-		for _, e := range v.list() {
-			add(e)
-		}
+		from(v)
 		return
 	}
 	var weights *value
 	fields := map[string]func(*value){
-		"from": func(v *value) {
-			for _, e := range v.list() {
-				add(e)
-			}
-		},
+		"from":    from,
 		"where":   func(v *value) { c.Where = v.where() },
 		"weights": func(v *value) { weights = v }, // after from, wherever they stand
 	}

@@ -272,11 +272,12 @@ func (r *outlineReader) pair(v *value, p outline.Part) {
 		v.fail("there is only one %s: give just its angle, as in %s", p, angleExample(p))
 		return
 	}
-	to.First, to.Other, to.Differ = eachSide(r, v, func(v *value) outline.Angle { return v.angle(p) })
+	to.First, to.Other = eachSide(r, v, func(v *value) outline.Angle { return v.angle(p) })
+	to.Differ = true
 }
 
-// eachSide reads what is told of two sides apart; differ is whether it was.
-func eachSide[T any](r *outlineReader, v *value, read func(*value) T) (first, other T, differ bool) {
+// eachSide reads what is told of two sides apart.
+func eachSide[T any](r *outlineReader, v *value, read func(*value) T) (first, other T) {
 	given := map[string]bool{}
 	readers := map[string]func(*value){}
 	for _, pair := range [][2]string{leftRight, topBottom} {
@@ -294,16 +295,16 @@ func eachSide[T any](r *outlineReader, v *value, read func(*value) T) (first, ot
 	clean := v.doc.clean()
 	v.fields(readers)
 	if !clean() {
-		return first, other, true
+		return first, other
 	}
 	for _, pair := range [][2]string{leftRight, topBottom} {
 		if given[pair[0]] && given[pair[1]] && len(given) == 2 {
 			r.sides = append(r.sides, sided{v, pair})
-			return first, other, true
+			return first, other
 		}
 	}
 	v.fail("needs both sides, found %s: write left and right, or top and bottom", strings.Join(slices.Sorted(maps.Keys(given)), " and "))
-	return first, other, true
+	return first, other
 }
 
 // checkSides holds that the sides are called as the view has them: top and bottom where

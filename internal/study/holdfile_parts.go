@@ -34,26 +34,27 @@ func pointNames() []string {
 }
 
 // point reads a point of the body.
-func (r *outlineReader) point(v *value) (p outline.Point, ok bool) {
+func (r *outlineReader) point(v *value) (p outline.Point) {
 	text, _ := v.text()
 	switch text = strings.Join(strings.Fields(text), " "); text {
 	case "":
-		return 0, false
+		return 0
 	case "feet", "toes":
 		v.fail("%q: feet are held at the heels or the balls of the feet: write one of these", text)
-		return 0, false
+		return 0
 	}
 	name, ok := v.oneOf(pointNames())
 	if !ok {
-		return 0, false
+		return 0
 	}
 	for _, w := range pointWords {
 		if w.word == name {
 			r.sides = append(r.sides, sided{v, w.pair})
-			return w.of, true
+			return w.of
 		}
 	}
-	return p, p.UnmarshalText([]byte(name)) == nil
+	p.UnmarshalText([]byte(name)) // is one of the names
+	return p
 }
 
 // supports reads what holds the body up.
@@ -74,7 +75,7 @@ func (r *outlineReader) support(v *value, path string) outline.Support {
 	var s outline.Support
 	given := map[string]bool{}
 	readers := map[string]func(*value){
-		"at":      func(v *value) { s.At, _ = r.point(v) },
+		"at":      func(v *value) { s.At = r.point(v) },
 		"on":      choice(&s.On, outline.NumFixtures),
 		"grips":   func(v *value) { s.Grips = v.yes() },
 		"leans":   func(v *value) { s.Leans = v.assumable() },
@@ -88,7 +89,7 @@ func (r *outlineReader) support(v *value, path string) outline.Support {
 				s.Grip = v.quantity(units.Number).Value
 				return
 			}
-			s.Grip, s.OtherGrip, _ = eachSide(r, v, func(v *value) float64 { return v.quantity(units.Number).Value })
+			s.Grip, s.OtherGrip = eachSide(r, v, func(v *value) float64 { return v.quantity(units.Number).Value })
 		},
 	}
 	v.fields(r.below(path, given, readers))
@@ -137,7 +138,7 @@ func (r *outlineReader) forces(v *value) {
 		given := map[string]bool{}
 		clean := v.doc.clean()
 		e.fields(r.below(path, given, map[string]func(*value){
-			"at":      func(v *value) { f.At, _ = r.point(v) },
+			"at":      func(v *value) { f.At = r.point(v) },
 			"force":   func(v *value) { f.Newtons = v.force() },
 			"towards": func(v *value) { f.Towards = v.towards() },
 		}))
@@ -253,7 +254,7 @@ func (r *outlineReader) rule(v *value, f *outline.Free) {
 			rules++
 			f.By = rule
 			r.at("free.over", v)
-			f.Over, _ = r.point(v)
+			f.Over = r.point(v)
 		}
 	}
 	clean := v.doc.clean()
@@ -261,7 +262,7 @@ func (r *outlineReader) rule(v *value, f *outline.Free) {
 		"of": func(v *value) {
 			of = true
 			r.at("free.of", v)
-			f.Of, _ = r.point(v)
+			f.Of = r.point(v)
 		},
 		"higher_than": over(outline.Higher),
 		"beside":      over(outline.Across),

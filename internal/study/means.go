@@ -14,8 +14,8 @@ var TargetKinds = []struct {
 	Field, Example string
 	read           func(of anthro.Quantity, value string) (anthro.Target, error)
 }{
-	{"means", "stature=168 cm,mass=60 kg", mean},
-	{"sds", "stature=6.5 cm,mass=7 kg", deviation},
+	{"means", "stature=168 cm,mass=60 kg", positive(anthro.MeanOf)},
+	{"sds", "stature=6.5 cm,mass=7 kg", positive(anthro.DeviationOf)},
 	{"shares", "bmi=35 % in 18.5..25", share},
 }
 
@@ -49,26 +49,19 @@ func target(name, value string, read func(anthro.Quantity, string) (anthro.Targe
 	return read(of, value)
 }
 
-// mean reads a mean.
-func mean(of anthro.Quantity, value string) (anthro.Target, error) {
-	return positive(of, anthro.MeanOf, value)
-}
-
-// deviation reads a standard deviation.
-func deviation(of anthro.Quantity, value string) (anthro.Target, error) {
-	return positive(of, anthro.DeviationOf, value)
-}
-
-func positive(of anthro.Quantity, kind anthro.TargetKind, value string) (anthro.Target, error) {
-	q, err := units.Parse(value, dimensionOf(of))
-	if err != nil {
-		return anthro.Target{}, fmt.Errorf("%q: %w", printable(value), err)
+// positive reads a mean or a standard deviation.
+func positive(kind anthro.TargetKind) func(anthro.Quantity, string) (anthro.Target, error) {
+	return func(of anthro.Quantity, value string) (anthro.Target, error) {
+		q, err := units.Parse(value, dimensionOf(of))
+		if err != nil {
+			return anthro.Target{}, fmt.Errorf("%q: %w", printable(value), err)
+		}
+		t := anthro.Target{Of: of, Kind: kind, Value: q.Value}
+		if t.Check() != nil {
+			return t, fmt.Errorf("%q: must be positive", printable(value))
+		}
+		return t, nil
 	}
-	t := anthro.Target{Of: of, Kind: kind, Value: q.Value}
-	if t.Check() != nil {
-		return t, fmt.Errorf("%q: must be positive", printable(value))
-	}
-	return t, nil
 }
 
 // share reads a share of people within a range, as in "35 % in 18.5..25".

@@ -368,18 +368,14 @@ type entry struct {
 
 // entries returns the fields of a mapping in the order written. Where these are all that it
 // may have, they are named.
-func (v *value) entries(names ...string) []entry {
+func (v *value) entries(allowed ...string) []entry {
 	if v.doc.probe != nil {
-		if names == nil {
+		if allowed == nil {
 			any := v.below("*")
 			v.shape().others = any.key
 			return []entry{{name: "*", value: any}}
 		}
-		all := make([]entry, len(names))
-		for i, name := range names {
-			all[i] = v.named(name)
-		}
-		return all
+		return names.Each(allowed, v.named)
 	}
 	var pairs []*ast.MappingValueNode
 	switch n := v.node.(type) {

@@ -13,6 +13,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/plain"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/segment"
@@ -106,10 +107,7 @@ func (r *sweepReader) read(top *value) {
 			}
 		},
 		"quantiles": func(v *value) {
-			s.Quantiles = nil
-			for _, e := range v.list() {
-				s.Quantiles = append(s.Quantiles, e.quantity(units.Number).Value)
-			}
+			s.Quantiles = names.Each(v.list(), func(e *value) float64 { return e.quantity(units.Number).Value })
 		},
 		"design": choice(&s.Design, sweep.NumDesigns),
 		"points": func(v *value) { s.Points = int(v.whole(sweep.MostPoints)) },
