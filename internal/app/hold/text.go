@@ -1,6 +1,7 @@
 package hold
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -30,15 +31,8 @@ type HoldCheck struct {
 	Outline   *outline.Outline
 	Hold      *hold.Hold
 	Account   *outline.Account
-	Medians   []MedianBody // of the public, a man and a woman
+	Medians   []*freebody.HeldBody // of the public, a man and a woman; nil of whom cannot take the posture
 	Untrained []UntrainedRow
-}
-
-// MedianBody is the body whose every measurement is a population's median, held up.
-type MedianBody struct {
-	People *anthro.Population
-	*freebody.HeldBody
-	Cannot bool // take the posture; HeldBody is then nil
 }
 
 // CheckHold holds up the median man and woman of the public, and untrained adults of
@@ -56,11 +50,13 @@ func CheckHold(o *outline.Outline, h *hold.Hold) (*HoldCheck, error) {
 			return nil, err
 		}
 		held, err := freebody.HoldMedianBody(h, hold.Equilibrium, hold.Posture{}, body.Load{}, people, &a)
-		cannot := errors.Is(err, hold.ErrNotPossible)
-		if err != nil && !cannot {
+		if errors.Is(err, hold.ErrNotPossible) {
+			held, err = nil, nil
+		}
+		if err != nil {
 			return nil, err
 		}
-		c.Medians = append(c.Medians, MedianBody{people, held, cannot})
+		c.Medians = append(c.Medians, held)
 	}
 	c.Untrained, err = UntrainedIn(h, hold.Posture{}, body.Load{}, UntrainedAdults())
 	return c, err
@@ -68,12 +64,7 @@ func CheckHold(o *outline.Outline, h *hold.Hold) (*HoldCheck, error) {
 
 // Held returns the first median body that can take the posture, or nil.
 func (c *HoldCheck) Held() *freebody.HeldBody {
-	for i := range c.Medians {
-		if !c.Medians[i].Cannot {
-			return c.Medians[i].HeldBody
-		}
-	}
-	return nil
+	return cmp.Or(c.Medians...)
 }
 
 // FirstHoldCheck writes the first screen of what is made of a hold that a file describes.
@@ -89,14 +80,7 @@ func FirstHoldCheck(w io.Writer, file string, c *HoldCheck) error {
 	if c.Outline.Free != nil {
 		t.Wrap("  ", "    ", "One angle is free, fixed by: "+a.Fixed+".")
 	}
-	held := make([]*freebody.HeldBody, len(c.Medians))
-	for i := range held {
-		held[i] = c.Medians[i].HeldBody
-		if c.Medians[i].Cannot {
-			held[i] = nil
-		}
-	}
-	t.averages(held, c.Untrained, true)
+	t.averages(c.Medians, c.Untrained, true)
 	t.Wrap("", "", words.Caution)
 	return t.Err
 }
@@ -187,13 +171,12 @@ func (t *holdText) decides(h *hold.Hold) {
 			why = u.Unknown(hold.Posture{})
 		}
 		switch {
-		case u.Reported && !slices.Contains(told, name):
-			told = append(told, name)
 		case u.Reported:
+			told = names.Once(told, name)
 		case why != "":
 			unknown = append(unknown, name+" ("+why+")")
-		case !slices.Contains(decide, name):
-			decide = append(decide, name)
+		default:
+			decide = names.Once(decide, name)
 		}
 	}
 	t.Line("What decides how hard it is")
@@ -220,9 +203,9 @@ func (t *holdText) medians(c *HoldCheck) {
 	t.Line("The median man and woman of the US public")
 	row := func(name string, cell func(b *freebody.HeldBody) string) {
 		text := fmt.Sprintf("  %-24s", name)
-		for i := range c.Medians {
+		for _, b := range c.Medians {
 			cells := "cannot hold it"
-			if b := c.Medians[i].HeldBody; !c.Medians[i].Cannot {
+			if b != nil {
 				cells = cell(b)
 			}
 			text += fmt.Sprintf(" %-30s", cells)
@@ -430,24 +413,17 @@ func (t *holdText) said(head string, s said, all int) {
 
 // firstDemands are the force or moment of a body and where its hands are.
 func firstDemands(held *freebody.HeldBody) string {
-	value := func(d hold.Demand) (float64, bool) {
-		c := held.Held.Value[d]
-		if c == nil {
-			return 0, false
-		}
-		return c[0], true
-	}
 	weight := held.Body.Mass[0]
 	var parts []string
-	if f, ok := value(hold.RequiredForce); ok {
+	if f, ok := held.Demand(hold.RequiredForce); ok {
 		parts = append(parts, words.Rough(f*weight, units.Mass, words.Metric)+" along the harder-working arm")
-	} else if f, ok := value(hold.HandShare); ok {
+	} else if f, ok := held.Demand(hold.HandShare); ok {
 		parts = append(parts, words.Rough(f*weight, units.Mass, words.Metric)+" on the "+words.LeansOn(held.Hold))
 	}
-	if m, ok := value(hold.ShoulderMoment); ok && m*weight >= 0.5 {
+	if m, ok := held.Demand(hold.ShoulderMoment); ok && m*weight >= 0.5 {
 		parts = append(parts, words.Rough(m*weight, units.Mass, words.Metric)+" at one metre for the shoulders")
 	}
-	if d, ok := value(hold.HandSpacing); ok && held.Model.Judges() {
+	if d, ok := held.Demand(hold.HandSpacing); ok && held.Model.Judges() {
 		parts = append(parts, "hands "+words.Mark(d, words.Metric)+" apart")
 	}
 	return strings.Join(parts, ", ")
