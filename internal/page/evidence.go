@@ -28,7 +28,6 @@ import (
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
-	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
@@ -548,12 +547,9 @@ func sourcesOf(claims ...*claim.Claim) ([]string, error) {
 	var scanned, segments []string
 	for _, c := range claims {
 		for _, p := range c.People {
-			population := p.Own
-			if population == nil {
-				var err error
-				if population, err = anthro.Load(p.Population); err != nil {
-					return nil, err
-				}
+			population, err := p.Load()
+			if err != nil {
+				return nil, err
 			}
 			add("People", population.Provenance)
 			if p.Own != nil {
@@ -620,12 +616,9 @@ func (v *evidence) drawCharts() error {
 // that of the change where it alters the posture.
 func (v *evidence) drawBodies() error {
 	c := v.C
-	population := c.People[0].Own
-	if population == nil {
-		var err error
-		if population, err = anthro.Load(c.People[0].Population); err != nil {
-			return err
-		}
+	population, err := c.People[0].Load()
+	if err != nil {
+		return err
 	}
 	type view struct {
 		name    string

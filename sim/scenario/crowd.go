@@ -69,12 +69,9 @@ func (s *Scenario) Refit(p *Part, k int) (*Part, error) {
 
 // selection returns those of a group whom the scenario is about.
 func (s *Scenario) selection(g Group) (*anthro.Selection, error) {
-	population := g.Own
-	if population == nil {
-		var err error
-		if population, err = anthro.Load(g.Population); err != nil {
-			return nil, fault.New("people", g.Population, "%v", err)
-		}
+	population, err := g.Load()
+	if err != nil {
+		return nil, fault.New("people", g.Population, "%v", err)
 	}
 	selection := &anthro.Selection{Population: population, Where: s.Where}
 	if len(s.Targets) == 0 {

@@ -96,6 +96,14 @@ type Group struct {
 	Own *anthro.Population
 }
 
+// Load returns the population of the group.
+func (g Group) Load() (*anthro.Population, error) {
+	if g.Own != nil {
+		return g.Own, nil
+	}
+	return anthro.Load(g.Population)
+}
+
 // Survey returns the groups of embedded populations, each of the same weight.
 func Survey(populations ...string) []Group {
 	return names.Each(populations, func(name string) Group { return Group{Population: name, Weight: 1} })

@@ -309,12 +309,6 @@ func (o *options) resolveModels(s *Study) error {
 			}
 		}
 	}
-	if len(masses) == 0 {
-		masses = []body.Masses{body.Residual}
-	}
-	if len(segments) == 0 {
-		segments = []string{body.DefaultSegments}
-	}
 	s.models = study.Models(statics, masses, segments)
 	return nil
 }
@@ -672,9 +666,7 @@ func (s *Study) stamp() (provenance.Stamp, error) {
 		"drivers", stored.Hold{Hold: s.study.Hold}, s.study.Of.String(), jsonform.Legs(s.study.Legs), jsonform.Pose(s.study.Pose), jsonform.Load(s.study.Load), nil,
 		stored.StoreRanges(s.study.Where), s.models, output.RangesOf(s.study.Assumptions), s.analyses, s.n, s.halfWidth, s.most, s.draws, nil,
 	}
-	for _, p := range s.people {
-		of.People = append(of.People, p.Name)
-	}
+	of.People = names.Each(s.people, func(p *anthro.Population) string { return p.Name })
 	for i := range s.persons {
 		text, err := json.Marshal(stored.StorePerson(&s.persons[i]))
 		if err != nil {

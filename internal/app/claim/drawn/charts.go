@@ -522,18 +522,10 @@ func mediansOf(r *outcome.Result) ([]*claim.Medians, error) {
 	return list, nil
 }
 
-// populationOf is the population that a group of people is of.
-func populationOf(of scenario.Group) (*anthro.Population, error) {
-	if of.Own != nil {
-		return of.Own, nil
-	}
-	return anthro.Load(of.Population)
-}
-
 // middle names somebody in the middle of a population, with their size, and the same person once
 // more.
 func middle(of scenario.Group, b *body.Columns) (middle, same string, err error) {
-	p, err := populationOf(of)
+	p, err := of.Load()
 	if err != nil {
 		return "", "", err
 	}
@@ -725,7 +717,7 @@ func axisOf(d hold.Demand, m hold.Model, people []scenario.Group) demandAxis {
 func untrainedAmong(people []scenario.Group) string {
 	var list []*anthro.Population
 	for _, g := range people {
-		p, _ := populationOf(g) // a claim that was tested has people
+		p, _ := g.Load() // a claim that was tested has people
 		list = append(list, p)
 	}
 	return words.UntrainedAmong(list)

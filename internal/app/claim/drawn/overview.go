@@ -286,9 +286,7 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 		if d := m.Pooled.Draws; each == nil && d.InUnit.P50 != nil {
 			size, before := said.SizesOf(c, m.Model.Statics), len(s.Bars)
 			humps, _ := humpsOf(m, &size, l)
-			for _, h := range humps {
-				s.Bars = append(s.Bars, h.Range)
-			}
+			s.Bars = append(s.Bars, names.Each(humps, func(h chart.Hump) chart.Range { return h.Range })...)
 			if !r.Central {
 				add(words.PhraseUnmeasured, &size, d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95))
 				if len(r.Models) == 1 && r.Verdict != claim.DependsOnBody {
@@ -349,7 +347,7 @@ func captioned(r *outcome.Result, list []bodies.Silhouette, l words.Language) []
 		}
 	}
 	for _, g := range r.Claim.People {
-		p, err := populationOf(g)
+		p, err := g.Load()
 		if err != nil || r.Claim.Contrast != nil {
 			continue
 		}

@@ -146,12 +146,12 @@ type Drawn struct {
 func DrawnPeople(r *outcome.Result) ([]Drawn, error) {
 	var list []Drawn
 	for _, p := range r.Claim.People {
-		population, limits := p.Own, ""
-		if population == nil {
-			var err error
-			if population, err = anthro.Load(p.Population); err != nil {
-				return nil, err
-			}
+		population, err := p.Load()
+		if err != nil {
+			return nil, err
+		}
+		limits := ""
+		if p.Own == nil {
 			limits = words.SurveyOf(p.Population).Limits
 		} else {
 			limits = "These people are resampled, so the shares apply to them; what was not measured on them is drawn from those of " +
