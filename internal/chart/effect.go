@@ -87,11 +87,7 @@ func (e EffectDistribution) Alt() string {
 	for _, p := range e.Panels {
 		parts := []string{p.told(0)}
 		if !p.constant() {
-			parts = nil
-			for _, h := range p.People {
-				parts = append(parts, h.Says)
-			}
-			parts = append(append(parts, p.told(0)), e.tries(p)...)
+			parts = append(append(names.Each(p.People, func(h Hump) string { return h.Says }), p.told(0)), e.tries(p)...)
 		}
 		fmt.Fprintf(&b, " %s: %s.", p.Model, strings.Join(parts, "; "))
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"image/color"
+	"maps"
 	"math"
 	"regexp"
 	"slices"
@@ -86,11 +87,7 @@ func inline(f Figure, size Size, id string, lay func(Figure, Size) (*Sheet, erro
 	fmt.Fprintf(&b, "<title id=\"%[1]s-title\">%[2]s</title>\n<desc id=\"%[1]s-desc\">%[3]s</desc>\n", id, escape(title), escape(f.Alt()))
 	background := "f" + hex(Light.Background)[1:] + hex(Dark.Background)[1:]
 	rules[background] = fmt.Sprintf(".%s{fill:%s}", background, hex(Dark.Background))
-	classes := make([]string, 0, len(rules))
-	for _, rule := range rules {
-		classes = append(classes, rule)
-	}
-	slices.Sort(classes)
+	classes := slices.Sorted(maps.Values(rules))
 	fmt.Fprintf(&b, "<style>@media screen and (prefers-color-scheme:dark){%s}</style>\n", strings.Join(classes, ""))
 	fmt.Fprintf(&b, `<rect width="%s" height="%s" fill="%s" class="%s"/>`+"\n", w, h, hex(Light.Background), background)
 	b.WriteString(openGroup)

@@ -169,9 +169,7 @@ func (e *Explorer) Catalogue() (*Catalogue, error) {
 		Validation: words.NotValidated, Cautions: words.Cautions,
 		Limits: slices.Clone(limits), Units: unitTables(),
 	}
-	for _, h := range e.holds() {
-		c.Holds = append(c.Holds, describe(h))
-	}
+	c.Holds = names.Each(e.holds(), describe)
 	populations := map[string]*anthro.Population{}
 	for _, sex := range []anthro.Sex{anthro.Female, anthro.Male} {
 		name := anthro.PublicOf(sex)
@@ -223,9 +221,9 @@ func (e *Explorer) Catalogue() (*Catalogue, error) {
 		{scaleTest, "Straight arm on a scale", "Stand upright and pull or press a scale as hard as you can with a straight arm, the scale square to the arm at the hand. " +
 			"The hand goes down or up with the arm out at the side, back or forward with it in front, or along the arm; the angle is between arm and trunk.", []string{"side", "hand", "angle", "reads"}},
 	}
-	for m := range hold.NumModels {
-		c.Models = append(c.Models, Named{m.String(), words.Capital(words.StaticsModel(m)), modelMeanings[m]})
-	}
+	c.Models = names.Each(names.UpTo(hold.NumModels), func(m hold.Model) Named {
+		return Named{m.String(), words.Capital(words.StaticsModel(m)), modelMeanings[m]}
+	})
 	for _, d := range hold.Demands() {
 		unit, _ := jsonform.Output(d.Unit)
 		c.Quantities = append(c.Quantities, QuantityInfo{d.Name, label(d), unit, d.Meaning})

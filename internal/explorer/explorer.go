@@ -12,6 +12,7 @@ import (
 
 	"counterpoise/internal/holds"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 )
 
 // Explorer answers questions. It may be asked by several goroutines at a time.
@@ -31,11 +32,7 @@ func New(sayings func() (Sayings, error), own ...*hold.Hold) *Explorer {
 func (e *Explorer) holds() []*hold.Hold { return append(holds.All(), e.own...) }
 
 func (e *Explorer) holdNames() []string {
-	list := holds.Names()
-	for _, h := range e.own {
-		list = append(list, h.Name)
-	}
-	return list
+	return append(holds.Names(), names.Each(e.own, func(h *hold.Hold) string { return h.Name })...)
 }
 
 // hold finds one of them by its name.

@@ -9,6 +9,7 @@ import (
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
@@ -271,19 +272,18 @@ func (f *Figure) fill(held *scenario.HeldBody, h *hold.Hold, m hold.Model, s wor
 		return err
 	}
 	for _, shape := range drawn {
-		points := make([]Point, len(shape.Points))
-		for k, p := range shape.Points {
-			points[k] = Point{math.Round(p.X*1e4) / 1e4, math.Round(p.Y*1e4) / 1e4} // a tenth of a millimetre
-		}
+		points := names.Each(shape.Points, func(p statics.Vec) Point {
+			return Point{math.Round(p.X*1e4) / 1e4, math.Round(p.Y*1e4) / 1e4} // a tenth of a millimetre
+		})
 		f.Body = append(f.Body, Shape{shape.Layer.String(), points})
 	}
 	segments := map[string]statics.Segment{}
 	for _, segment := range placed.System.Segments {
 		segments[segment.Name] = segment
 	}
-	for _, bone := range placed.Bones {
-		f.Bones = append(f.Bones, Bone{bone.Segment, pointOf(bone.From), pointOf(bone.To), pointOf(segments[bone.Segment].Centre), segments[bone.Segment].Mass})
-	}
+	f.Bones = names.Each(placed.Bones, func(b hold.Bone) Bone {
+		return Bone{b.Segment, pointOf(b.From), pointOf(b.To), pointOf(segments[b.Segment].Centre), segments[b.Segment].Mass}
+	})
 	for _, j := range placed.Joints {
 		moment, err := placed.Moment(solved, j.Name)
 		if err != nil {
@@ -317,9 +317,7 @@ func (f *Figure) fill(held *scenario.HeldBody, h *hold.Hold, m hold.Model, s wor
 	}
 	centre := pointOf(placed.System.CentreOfMass())
 	f.Centre = &centre
-	for _, d := range h.Told(m, held.Posture) {
-		f.Demands = append(f.Demands, demandOf(d, held.Held.Value[d][0], weight, s))
-	}
+	f.Demands = names.Each(h.Told(m, held.Posture), func(d hold.Demand) Demand { return demandOf(d, held.Held.Value[d][0], weight, s) })
 	return nil
 }
 

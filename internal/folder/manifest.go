@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/provenance"
+	"counterpoise/sim/names"
 )
 
 // ManifestName is the name of the manifest in its folder.
@@ -93,11 +94,7 @@ func Read(path string) (*Manifest, error) {
 	if m.Tool != provenance.Tool {
 		return nil, bad("tool: found %q, allowed: %s", m.Tool, provenance.Tool)
 	}
-	names := slices.Clone(m.Folders)
-	for _, f := range m.Files {
-		names = append(names, f.Name)
-	}
-	for _, n := range names {
+	for _, n := range slices.Concat(m.Folders, names.Each(m.Files, func(f File) string { return f.Name })) {
 		if !filepath.IsLocal(filepath.FromSlash(n)) || strings.ContainsRune(n, '\\') || n == ManifestName || n == "." || strings.HasPrefix(n, hidden) {
 			return nil, bad("found the name %q, allowed: names inside the folder", n)
 		}

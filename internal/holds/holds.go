@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/outline"
 )
 
@@ -29,20 +30,12 @@ var Shipped = sync.OnceValue(func() []*outline.Outline {
 
 // Names returns the name of every hold that the program ships, the closed forms first.
 func Names() []string {
-	list := hold.Names()
-	for _, o := range Shipped() {
-		list = append(list, o.Name)
-	}
-	return list
+	return append(hold.Names(), names.Each(Shipped(), func(o *outline.Outline) string { return o.Name })...)
 }
 
 // All returns every hold that the program ships, in the order of Names.
 func All() []*hold.Hold {
-	list := hold.All()
-	for _, o := range Shipped() {
-		list = append(list, compiled(o))
-	}
-	return list
+	return append(hold.All(), names.Each(Shipped(), compiled)...)
 }
 
 // Find returns the hold of a name.

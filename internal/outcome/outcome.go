@@ -16,6 +16,7 @@ import (
 	"counterpoise/sim/claim"
 	"counterpoise/sim/columns"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 
 	"gonum.org/v1/gonum/floats"
@@ -424,19 +425,16 @@ func Of(r *claim.Result) *Result {
 	told := &Result{Claim: r.Claim, Verdict: r.Verdict, InDirection: r.InDirection, N: r.N, Draws: r.Draws, Seed: r.Seed, Central: r.Central, Drawn: r.Drawn(), Warnings: r.Warnings, Reweighted: r.Reweighted, of: r}
 	for i := range r.Models {
 		m := &r.Models[i]
-		one := ModelResult{Model: m.Model, Name: m.Name, Verdict: m.Verdict, Pooled: outcomeOf(&m.Pooled, r.Claim)}
-		for g := range m.Groups {
-			one.Groups = append(one.Groups, outcomeOf(&m.Groups[g], r.Claim))
-		}
-		told.Models = append(told.Models, one)
+		told.Models = append(told.Models, ModelResult{
+			Model: m.Model, Name: m.Name, Verdict: m.Verdict, Pooled: outcomeOf(&m.Pooled, r.Claim),
+			Groups: names.Each(m.Groups, func(o claim.Outcome) Outcome { return outcomeOf(&o, r.Claim) }),
+		})
 	}
 	told.Contrast = contrastsOf(r.Contrast, r.Claim)
 	if said := r.Taught; said != nil {
 		told.Taught = &Taught{Model: said.Model, N: said.N, Pooled: outcomeOf(&said.Pooled, r.Claim), Contrast: contrastsOf(said.Contrast, r.Claim), Upwards: said.Upwards}
 	}
-	for _, a := range r.Added {
-		told.Added = append(told.Added, Added{a.Region, summaryOf(a.Kilograms, 1)})
-	}
+	told.Added = names.Each(r.Added, func(a claim.Added) Added { return Added{a.Region, summaryOf(a.Kilograms, 1)} })
 	told.ForWhom = forWhomOf(r)
 	return told
 }

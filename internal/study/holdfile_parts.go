@@ -14,23 +14,21 @@ import (
 	"counterpoise/sim/statics"
 )
 
-// pointWords are the words of points of one side, and whether they suit a level trunk.
-var pointWords = []struct {
+// pointWord is the word of a point of one side, and of which pair of words it is.
+type pointWord struct {
 	word string
 	of   outline.Point
 	pair [2]string
-}{
+}
+
+var pointWords = []pointWord{
 	{"left hand", outline.FirstHand, leftRight}, {"right hand", outline.OtherHand, leftRight}, {"left foot", outline.FirstFoot, leftRight},
 	{"top hand", outline.FirstHand, topBottom}, {"bottom hand", outline.OtherHand, topBottom}, {"top foot", outline.FirstFoot, topBottom},
 }
 
 // pointNames lists the words of points.
 func pointNames() []string {
-	list := names.All(outline.NumPoints)
-	for _, w := range pointWords {
-		list = append(list, w.word)
-	}
-	return list
+	return append(names.All(outline.NumPoints), names.Each(pointWords, func(w pointWord) string { return w.word })...)
 }
 
 // point reads a point of the body.
@@ -203,9 +201,7 @@ func (r *outlineReader) shared(v *value) {
 // onlyReported reads what does not decide how hard the hold is.
 func (r *outlineReader) onlyReported(v *value) {
 	all := names.All(outline.NumJudged)
-	for _, name := range v.namesOf(all) {
-		r.outline.ReportedOnly = append(r.outline.ReportedOnly, outline.Judged(slices.Index(all, name)))
-	}
+	r.outline.ReportedOnly = names.Each(v.namesOf(all), func(name string) outline.Judged { return outline.Judged(slices.Index(all, name)) })
 }
 
 const freeExample = `free: {from: 0 deg, to: 120 deg, by: balance}`

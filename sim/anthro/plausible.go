@@ -183,9 +183,7 @@ func (p *Population) rarity(known []Known, at int, share float64) *Rarity {
 		others = nil
 	}
 	r := &Rarity{Population: p.Name, Share: share, Known: k, Percentile: p.ShareBelow(k.Of, k.Value), PercentileGiven: p.ShareBelow(k.Of, k.Value, others...)}
-	for _, o := range others {
-		r.Given = append(r.Given, o.Of)
-	}
+	r.Given = names.Each(others, func(k Known) Measurement { return k.Of })
 	left := p.given(others)
 	value := func(score float64) float64 { return max(0, p.marginals[k.Of].Value(score)) }
 	const half = 0.05 // of those who are not ordinary

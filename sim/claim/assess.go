@@ -8,6 +8,7 @@ import (
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/verdict"
 )
@@ -124,9 +125,7 @@ type crowd struct {
 // newAssessor returns an assessor that holds up the given stages' bodies at most.
 func (t *test) newAssessor(seed uint64, stages []int) *assessor {
 	a := &assessor{test: t, seed: seed, sources: map[[2]int]*scenario.Source{}}
-	for _, n := range stages {
-		a.stages = append(a.stages, n*t.claim.factor())
-	}
+	a.stages = names.Each(stages, func(n int) int { return n * t.claim.factor() })
 	asked, most := t.drawDemands(), a.stages[len(stages)-1]
 	a.bench = scenario.NewBench(min(most, scenario.TileRows), asked, asked, t.setup.Rules...)
 	for range t.groups {

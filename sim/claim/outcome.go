@@ -8,6 +8,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/verdict"
 )
@@ -83,9 +84,7 @@ type Result struct {
 
 // fill adds to a result what each model says.
 func (r *run) fill(res *Result, d *outer) error {
-	for l := range r.test.models {
-		res.Models = append(res.Models, r.model(d, l))
-	}
+	res.Models = names.Each(names.UpTo(len(r.test.models)), func(l int) ModelResult { return r.model(d, l) })
 	return nil
 }
 

@@ -75,11 +75,7 @@ func (u *unknowns) at(replicate int, cube []float64) point {
 // names are what the unknowns are called: assumptions by their names, a survey by
 // SurveyOf its population's.
 func (u *unknowns) names() []string {
-	list := names.Of(u.assumed)
-	for _, g := range u.groups {
-		list = append(list, SurveyOf(u.t.groups[g].Population))
-	}
-	return list
+	return append(names.Of(u.assumed), names.Each(u.groups, func(g int) string { return SurveyOf(u.t.groups[g].Population) })...)
 }
 
 // SurveyOf is what stands instead of an assumption's name where it is the survey of a

@@ -69,16 +69,14 @@ func ready(c *Claim, models []scenario.Model) (*test, error) {
 	if c.Demand == hold.FootShare || c.Demand == hold.ArmTrunkAngle {
 		t.hardest = math.Inf(-1)
 	}
-	for _, m := range models {
-		t.models = append(t.models, model{Model: m, columns: t.columns(m.Statics)})
-	}
+	t.models = names.Each(models, func(m scenario.Model) model { return model{Model: m, columns: t.columns(m.Statics)} })
 	parts, err := c.Parts()
 	if err != nil {
 		return nil, err
 	}
-	for _, p := range parts {
-		t.groups = append(t.groups, &group{Part: p, refits: newRefitted(p.Selection.Population.Refits())})
-	}
+	t.groups = names.Each(parts, func(p *scenario.Part) *group {
+		return &group{Part: p, refits: newRefitted(p.Selection.Population.Refits())}
+	})
 	if err := t.checkSexes(); err != nil {
 		return nil, err
 	}

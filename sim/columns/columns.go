@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"counterpoise/sim/body"
+	"counterpoise/sim/names"
 )
 
 // Column describes one column of the table of bodies.
@@ -54,11 +55,10 @@ func InSI(unit string) (suffix, shown string, factor float64) {
 
 // NewLayout returns the columns that describe the people and their first bodies.
 func NewLayout() Layout {
-	l := Layout{[]Column{{"people", "", "index of the population in the claim's list", true, false}}}
-	for _, t := range Traits {
-		l.Columns = append(l.Columns, Column{t.Column(), t.Info().Unit, t.Info().Meaning, false, false})
-	}
-	return l
+	people := Column{"people", "", "index of the population in the claim's list", true, false}
+	return Layout{append([]Column{people}, names.Each(Traits, func(t body.Trait) Column {
+		return Column{t.Column(), t.Info().Unit, t.Info().Meaning, false, false}
+	})...)}
 }
 
 // Fill writes the columns of NewLayout from the given row on.

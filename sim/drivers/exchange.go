@@ -5,6 +5,7 @@ import (
 
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
+	"counterpoise/sim/names"
 )
 
 // Decides is the total index above which an unknown decides an answer: with all else known more
@@ -41,9 +42,7 @@ func (e *Exchanges[D]) Run(unknowns int) (left []int, err error) {
 		e.left = append(e.left, j)
 		e.said[j] = make([][]D, len(e.Base))
 	}
-	for q := range e.Questions {
-		left = append(left, q)
-	}
+	left = names.UpTo(len(e.Questions))
 	from := 0
 	for _, turned := range turns {
 		upto := e.rows(turned)

@@ -189,9 +189,9 @@ func (p *Person) scenario(people *anthro.Population, o *Options) (s scenario.Sce
 		models = p.Hold.Models
 	}
 	models = judgingFirst(models)
-	for _, m := range models {
-		s.Models = append(s.Models, scenario.Model{Statics: m, Masses: o.Masses, Segments: o.Segments})
-	}
+	s.Models = names.Each(models, func(m hold.Model) scenario.Model {
+		return scenario.Model{Statics: m, Masses: o.Masses, Segments: o.Segments}
+	})
 	return s, len(s.Models)
 }
 

@@ -10,6 +10,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 )
 
 // Capacity is what the mean person of a sample could give, N or N·m, with the
@@ -131,9 +132,7 @@ func normRow(r *datasets.NormRow, law *Law) (Norm, error) {
 		Group: g, Sex: sex, Angle: float64(r.Angle), Capacity: Capacity{r.Value, r.Low, r.High}.scaled(unit),
 		SD: r.SD * unit, N: r.N, Pose: r.Pose, Source: r.Source, Seen: r.Seen,
 	}
-	for _, o := range r.Others {
-		row.Others = append(row.Others, Other{o.Value * unit, o.Source, o.Seen})
-	}
+	row.Others = names.Each(r.Others, func(o datasets.NormOther) Other { return Other{o.Value * unit, o.Source, o.Seen} })
 	return row, nil
 }
 

@@ -8,6 +8,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -144,9 +145,7 @@ func (p *prepared) newWorker() (*worker, error) {
 	}
 	w := &worker{prepared: p, design: design, at: make([]float64, len(p.study.Axes)), kept: make([]float64, scenario.TileRows),
 		bench: scenario.NewBench(scenario.TileRows, []hold.Demand{hold.ArmAngle, hold.HandSpacing}, p.study.Demands)}
-	for _, part := range p.parts {
-		w.drawers = append(w.drawers, newDrawer(part, p.study.Seed))
-	}
+	w.drawers = names.Each(p.parts, func(part *scenario.Part) *drawer { return newDrawer(part, p.study.Seed) })
 	return w, nil
 }
 

@@ -34,9 +34,7 @@ func CardFigure(c *said.Card, name string, s words.System, shared *sharedBy) (ch
 		t.Below = strings.TrimSuffix(t.Below, " "+c.SameTests(s))
 	}
 	f := chart.Card{Title: t.Title, Under: t.Under, Marks: t.Marks, Above: t.Above, Tests: t.Tests, Below: t.Below, Foot: cardFoot(c), Narrow: t.Narrow}
-	for _, says := range t.Says {
-		f.Says = append(f.Says, chart.CardText(says))
-	}
+	f.Says = names.Each(t.Says, func(says said.CardSays) chart.CardText { return chart.CardText(says) })
 	for _, step := range t.Steps {
 		f.Steps = append(f.Steps, chart.CardStep{Name: step.Name, Share: step.Share.Median, Low: step.Share.Low, High: step.Share.High})
 	}

@@ -477,11 +477,8 @@ func (p *DriversPart) averageBody(d *Drivers) string {
 
 // worthTitle says what matters most, and whether arms do, of which most is said.
 func worthTitle(d *Drivers, parts []*DriversPart, rows []scores.Worth, at func(*DriversPart, string) *scores.Worth, ways *words.Sizes) string {
-	places := func(name string) (list []float64) {
-		for _, p := range parts {
-			list = append(list, worthPlace(at(p, name)))
-		}
-		return list
+	places := func(name string) []float64 {
+		return names.Each(parts, func(p *DriversPart) float64 { return worthPlace(at(p, name)) })
 	}
 	first := places(rows[0].Name)
 	what, _, _ := strings.Cut(worthOfWhat(&rows[0], parts[0].Worth.Working), ",")

@@ -286,9 +286,7 @@ youths of 12 to 17.`,
 				return err
 			}
 			s := &Study{Command: untrainedCommand, People: people, Load: jsonform.Load(load)}
-			for _, h := range of {
-				s.Holds = append(s.Holds, stored.Hold{Hold: h})
-			}
+			s.Holds = names.Each(of, func(h *hold.Hold) stored.Hold { return stored.Hold{Hold: h} })
 			return s.Run(c.Context(), env, &flags.Shown{JSON: asJSON})
 		},
 	}

@@ -31,6 +31,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 	"counterpoise/sim/plain"
 	"counterpoise/sim/statics"
@@ -672,14 +673,11 @@ func ChartNames(answers []said.PersonAnswer) []string {
 // drawPersons writes the charts, several at a time: those of one person into the
 // folder itself, those of several into a folder each.
 func drawPersons(env *console.Environment, folder string, answers []said.PersonAnswer, l flags.Look, s words.System) error {
-	names := ChartNames(answers)
-	var persons []string
-	for i := range answers {
-		persons = append(persons, answers[i].Person.Name)
-	}
+	called := ChartNames(answers)
+	persons := names.Each(answers, func(a said.PersonAnswer) string { return a.Person.Name })
 	var all []output.Placed
 	for i, sub := range FileNames(persons) {
-		figures, err := PersonFigures(&answers[i], names[i], s)
+		figures, err := PersonFigures(&answers[i], called[i], s)
 		if err != nil {
 			return err
 		}
@@ -692,7 +690,7 @@ func drawPersons(env *console.Environment, folder string, answers []said.PersonA
 		}
 		all = append(all, output.PlacedIn(into, figures)...)
 	}
-	return output.Draw(env, l, append(all, output.PlacedIn(folder, Together(answers, names, s))...))
+	return output.Draw(env, l, append(all, output.PlacedIn(folder, Together(answers, called, s))...))
 }
 
 // drawsName is where the table of the bodies drawn for a person goes.
@@ -700,11 +698,7 @@ func drawsName(persons []study.Person, at int) string {
 	if len(persons) == 1 {
 		return "draws.parquet"
 	}
-	var names []string
-	for i := range persons {
-		names = append(names, persons[i].Name)
-	}
-	return filepath.Join(FileNames(names)[at], "draws.parquet")
+	return filepath.Join(FileNames(names.Each(persons, func(p study.Person) string { return p.Name }))[at], "draws.parquet")
 }
 
 // writeDraws writes the bodies drawn for a person with what the hold asks of

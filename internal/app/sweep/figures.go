@@ -338,9 +338,7 @@ func (c *Sweep) heatAxis(a *sweep.Axis) curves.Axis {
 	axis := curves.Axis{Label: axisLabel(a), Names: namesOf(a), Signed: changed}
 	if !a.Named() {
 		factor, _ := shown(a)
-		for _, i := range order(a) {
-			axis.Numbers = append(axis.Numbers, words.Tidy(a.Values[i]*factor))
-		}
+		axis.Numbers = names.Each(order(a), func(i int) float64 { return words.Tidy(a.Values[i] * factor) })
 	}
 	return axis
 }

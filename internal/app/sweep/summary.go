@@ -202,15 +202,11 @@ func (c *Sweep) Summary(stamp provenance.Stamp) SweepSummary {
 		if s.Design == sweep.QuasiRandom && a.Low != a.High {
 			axis.From, axis.To = new(words.Tidy(a.Low*factor)), new(words.Tidy(a.High*factor))
 		} else {
-			for _, v := range a.Values {
-				axis.Values = append(axis.Values, words.Tidy(v*factor))
-			}
+			axis.Values = names.Each(a.Values, func(v float64) float64 { return words.Tidy(v * factor) })
 		}
 		sum.Axes = append(sum.Axes, axis)
 	}
-	for k := range s.NumStatistics() {
-		sum.Statistics = append(sum.Statistics, s.Statistic(k))
-	}
+	sum.Statistics = names.Each(names.UpTo(s.NumStatistics()), s.Statistic)
 	for d, demand := range s.Demands {
 		_, unit := outcome.ColumnUnit(demand)
 		of := SweepDemand{Demand: demand.String(), Unit: unit, Statistic: s.Statistic(c.central)}
@@ -354,14 +350,8 @@ func (c *Sweep) people(name func(population string) string) string {
 // list writes a table of all points.
 func (c *Sweep) list(b *strings.Builder) {
 	s := c.study
-	var header []string
-	for i := range s.Axes {
-		header = append(header, s.Axes[i].Of)
-	}
-	for _, d := range s.Demands {
-		header = append(header, demandLabel(d))
-	}
-	rows := [][]string{header}
+	header := names.Each(s.Axes, func(a sweep.Axis) string { return a.Of })
+	rows := [][]string{append(header, names.Each(s.Demands, demandLabel)...)}
 	for _, p := range c.points {
 		var row []string
 		for i, x := range p.at {

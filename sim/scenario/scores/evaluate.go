@@ -10,6 +10,7 @@ import (
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -52,9 +53,9 @@ func (f *Function) newEvaluator() *evaluator {
 		one: anthro.NewPeople(1), single: scenario.NewBench(1, of, nil), own: make([]scenario.Case, 1), scores: make([]float64, scenario.TileRows),
 	}
 	e.cut = e.people
-	for _, m := range f.study.Models {
-		e.cases = append(e.cases, scenario.Case{Setup: f.setup, Model: m.Statics, Builder: f.people.Builder(m), Assume: &f.study.Assumptions.Centre})
-	}
+	e.cases = names.Each(f.study.Models, func(m scenario.Model) scenario.Case {
+		return scenario.Case{Setup: f.setup, Model: m.Statics, Builder: f.people.Builder(m), Assume: &f.study.Assumptions.Centre}
+	})
 	return e
 }
 

@@ -243,11 +243,7 @@ func (f *Function) Problem() drivers.Problem {
 // first-order and total indices mean what they are taken to mean.
 func (f *Function) PeopleAsOne() drivers.Problem {
 	p := f.Problem()
-	people := drivers.Group{Name: "people"}
-	for i := range bodyInputs {
-		people.Inputs = append(people.Inputs, i)
-	}
-	p.Groups = []drivers.Group{people}
+	p.Groups = []drivers.Group{{Name: "people", Inputs: names.UpTo(bodyInputs)}}
 	for i := bodyInputs; i < len(f.inputs); i++ {
 		p.Groups = append(p.Groups, drivers.Group{Name: f.inputs[i].Name, Inputs: []int{i}})
 	}

@@ -10,6 +10,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/math"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -102,17 +103,9 @@ func inputsOf(s *Study) (inputs []Input, groups []drivers.Group, free []assume.I
 		})
 	}
 	for _, g := range bodyGroups {
-		group := drivers.Group{Name: g.name}
-		for _, m := range g.of {
-			group.Inputs = append(group.Inputs, int(m))
-		}
-		groups = append(groups, group)
+		groups = append(groups, drivers.Group{Name: g.name, Inputs: names.Each(g.of, func(m anthro.Measurement) int { return int(m) })})
 	}
-	regional := drivers.Group{Name: regionalGroup}
-	for r := range residuals {
-		regional.Inputs = append(regional.Inputs, int(anthro.NumVariables)+r)
-	}
-	groups = append(groups, regional)
+	groups = append(groups, drivers.Group{Name: regionalGroup, Inputs: names.Each(names.UpTo(residuals), func(r int) int { return int(anthro.NumVariables) + r })})
 
 	// The groups of assumptions in a fixed order, those of one about each other
 	// side by side.

@@ -95,9 +95,9 @@ func summariseTaught(r *outcome.Result) *TaughtSummary {
 		return nil
 	}
 	s := &TaughtSummary{Model: said.Model.String(), Sentence: Taught(r), N: said.N, Upwards: said.Upwards}
-	for _, c := range said.Contrast {
-		s.Contrast = append(s.Contrast, TaughtDifference{c.People, jsonform.Finite(c.Median.High - c.Median.Low)})
-	}
+	s.Contrast = names.Each(said.Contrast, func(c outcome.ContrastResult) TaughtDifference {
+		return TaughtDifference{c.People, jsonform.Finite(c.Median.High - c.Median.Low)}
+	})
 	if r.Claim.Contrast == nil {
 		q := &said.Pooled.Quantity
 		s.Baseline, s.Changed, s.Effect, s.Percent = &q.Baseline, &q.Changed, &q.Effect, said.Pooled.Percent

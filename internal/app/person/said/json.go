@@ -166,9 +166,7 @@ func SummarisePerson(a *PersonAnswer) PersonSummary {
 	for _, r := range a.Ranks {
 		s.Known = append(s.Known, KnownSummary{r.Known.Of.String(), r.Known.Value, r.Known.Error, r.Known.Of.Unit(), jsonform.Finite(r.Percentile), jsonform.Finite(r.ForStature)})
 	}
-	for i := range a.Models {
-		s.Models = append(s.Models, summarisePersonModel(&a.Models[i]))
-	}
+	s.Models = names.Each(a.Models, func(m person.ModelResult) PersonModel { return summarisePersonModel(&m) })
 	if m := a.Primary(); m.PossibleAll > 0 {
 		if at, ok := RecommendedSpacing(a); ok {
 			s.Spacing = rangeOf(at)

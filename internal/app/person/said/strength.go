@@ -456,11 +456,9 @@ type NotShownSummary struct {
 
 // SummariseReadiness turns readinesses into their summary.
 func SummariseReadiness(answers []PersonAnswer, stamp provenance.Stamp) ReadinessesSummary {
-	s := ReadinessesSummary{Standing: words.StandingOf(stamp)}
-	for i := range answers {
-		s.Persons = append(s.Persons, PersonReadiness{answers[i].Person.Name, summariseReadiness(answers[i].Ready), answers[i].Notes})
-	}
-	return s
+	return ReadinessesSummary{Standing: words.StandingOf(stamp), Persons: names.Each(answers, func(a PersonAnswer) PersonReadiness {
+		return PersonReadiness{a.Person.Name, summariseReadiness(a.Ready), a.Notes}
+	})}
 }
 
 func summariseReadiness(r *person.Readiness) *ReadinessSummary {
