@@ -181,7 +181,6 @@ type reader struct {
 type column struct {
 	meaning
 	header  string
-	at      int
 	unit    string
 	guessed bool
 }
@@ -286,7 +285,7 @@ func (r *reader) columnOf(c *column, h cell) (faults Faults) {
 	fail := func(format string, args ...any) {
 		faults = append(faults, &study.Error{File: r.File, Line: h.line, Column: h.column, Field: printable(h.text), Reason: fmt.Sprintf(format, args...)})
 	}
-	c.header, c.at = printable(h.text), h.column
+	c.header = printable(h.text)
 	m, unit, ok := parseHeader(h.text)
 	if !ok {
 		if h.text != "" {

@@ -22,7 +22,7 @@ import (
 // rounding decides.
 func balance(columns [][]float64, base, target []float64) (lambda []float64, ok bool) {
 	n := len(columns)
-	b := &balancer{columns: columns, base: base, target: target, weight: make([]float64, len(base))}
+	b := &balancer{base: base, weight: make([]float64, len(base))}
 	for j, column := range columns {
 		spread := spreadOf(column)
 		if !(spread > 0) {
@@ -93,9 +93,9 @@ const steepest = 1e3
 
 // balancer holds the sample of a balance, and the weights of one λ.
 type balancer struct {
-	columns, centred    [][]float64
-	base, target, scale []float64
-	weight              []float64 // adding up to 1
+	centred     [][]float64
+	base, scale []float64
+	weight      []float64 // adding up to 1
 }
 
 // weigh sets the weights to those of λ and returns the dual's value.

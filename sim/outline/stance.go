@@ -65,8 +65,7 @@ type stance struct {
 	rigid                bool // whether trunk, head and legs stay where they are at any free angle
 	// sense turns a moment at a shoulder or elbow, counterclockwise on the arm, into one
 	// that raises or bends it.
-	sense  [2]float64
-	facing float64
+	sense [2]float64
 	// across points from the middle of the shoulders to the first one, seen from the front.
 	across direction
 }
@@ -141,7 +140,7 @@ func (o *Outline) firstSide() float64 {
 // stands says how an outline is taken up in a posture.
 func (c *compiled) stands(p hold.Posture, a *assume.Set) stance {
 	o := c.Outline
-	st := stance{facing: c.facing}
+	var st stance
 	chest, abdomen, pelvis := o.spine(c.facing, a)
 	st.to[alongside], st.to[toAbdomen], st.to[toPelvis] = directionOf(chest, 1), directionOf(abdomen, 1), directionOf(pelvis, 1)
 	st.waist = pelvis.plus(abdomen.times(-1)).times(c.facing)

@@ -24,9 +24,6 @@ type Readiness struct {
 	Models []ModelReadiness // where one arm pulls and the other pushes, and tests were done
 	Asks   *Asks            // nil where nobody knows what the hold's muscles can give
 	Own    *Own             // likewise, and without tests
-	// StrongerPull and StrongerPush are the arms that showed more, where both were
-	// tested; else AnySide.
-	StrongerPull, StrongerPush Side
 	// NotShown is what the hold asks for that no test here can show.
 	NotShown []NotShown
 }
@@ -147,7 +144,7 @@ func Ready(ctx context.Context, p Person, o Options) (*Readiness, error) {
 	if err != nil {
 		return nil, err
 	}
-	r.Tests, r.StrongerPull, r.StrongerPush = s.tests, stronger(s.pull), stronger(s.push)
+	r.Tests = s.tests
 	for i := range res.Models {
 		if m := &res.Models[i]; m.Model.Judges() && m.PossibleAll > 0 && m.All.Value[hold.AxialTop] != nil {
 			r.Models = append(r.Models, s.readiness(m))
@@ -293,21 +290,6 @@ func (b bound) better(other bound) bound {
 		best[i] = max(best[i], force)
 	}
 	return best
-}
-
-// stronger returns the side whose capacity has the larger median.
-func stronger(known bounds) Side {
-	if known[Left] == nil || known[Right] == nil {
-		return AnySide
-	}
-	left, right := spreadOf(slices.Clone(known[Left])).Median, spreadOf(slices.Clone(known[Right])).Median
-	switch {
-	case left > right:
-		return Left
-	case right > left:
-		return Right
-	}
-	return AnySide
 }
 
 // readiness compares what is shown with what one model asks for.

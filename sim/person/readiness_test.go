@@ -158,9 +158,6 @@ func TestSides(t *testing.T) {
 		Handstands: []Handstand{{Left, 5, 0, 0, 0}, {Right, 5, 9, 0, 0}},
 	}
 	r := ready(t, p, few())
-	if r.StrongerPull != Right || r.StrongerPush != Left {
-		t.Errorf("stronger: pull %s, push %s", r.StrongerPull, r.StrongerPush)
-	}
 	for _, m := range r.Models {
 		best := m.Arrangements[m.Best]
 		if best.Top != Right || best.Pull.Side != Right || best.Push.Side != Left {
@@ -174,7 +171,7 @@ func TestSides(t *testing.T) {
 	p.Tests = &Tests{Hangs: []Hang{{Left, 5, 3}, {AnySide, 5, 1}}, Handstands: []Handstand{{AnySide, 5, 0, 0, 0}}}
 	r = ready(t, p, few())
 	m := r.Models[0]
-	if m.Best != 0 || m.Arrangements[0].Top != Left || !m.Arrangements[0].Tested() || !m.Arrangements[1].Tested() || r.StrongerPull != Left || r.StrongerPush != AnySide {
+	if m.Best != 0 || m.Arrangements[0].Top != Left || !m.Arrangements[0].Tested() || !m.Arrangements[1].Tested() {
 		t.Errorf("arrangements %+v", m.Arrangements)
 	}
 	one(t, "the hang without a side", m.Arrangements[1].Pull.Capacity, (61.4+1)*statics.StandardGravity, 1e-9)

@@ -576,7 +576,9 @@ func (a *analysis) indices() (err error) {
 			return console.Input(fmt.Errorf("--sobol %s: %w", a.Sobol, err))
 		}
 		p.SobolOf = "the assumptions, for the median body"
-		w.atMedian()
+		if w != nil {
+			w.uniform = true
+		}
 	}
 	d := len(problem.Groups)
 	if d == 0 {

@@ -24,21 +24,13 @@ type designWriter struct {
 	stamp    provenance.Stamp
 	function *scores.Function
 	allRows  bool // mixed rows too
-	open     bool // only the assumptions and the model are inputs
-	uniform  bool // and they are shares of their range
+	uniform  bool // the inputs are shares of their ranges
 
 	writer  *table.Writer
 	columns []table.Column
 	block   *table.Block
 	in      [][]float64 // as the function has them
 	values  [][]float64
-}
-
-// atMedian says that the body is the median one.
-func (w *designWriter) atMedian() {
-	if w != nil {
-		w.open, w.uniform = true, true
-	}
 }
 
 // designRows is how many rows are written at a time, at least as many as a sample
