@@ -72,12 +72,8 @@ func (f FreeBody) weightArrow(metres float64) (tail, tip Place) {
 // or points towards the rest of the body.
 func (f FreeBody) pushes(force Force) bool {
 	const near = 0.1 // m, from the joint in a limb to the surface that it rests on
-	for _, e := range f.Fixtures {
-		if e.Kind >= Floor && e.from(force.At) < near {
-			return true
-		}
-	}
-	return force.X*(f.Centre.X-force.At.X)+force.Y*(f.Centre.Y-force.At.Y) > 0
+	return slices.ContainsFunc(f.Fixtures, func(e Fixture) bool { return e.Kind >= Floor && e.from(force.At) < near }) ||
+		force.X*(f.Centre.X-force.At.X)+force.Y*(f.Centre.Y-force.At.Y) > 0
 }
 
 // from is the distance of a place from a fixture.

@@ -10,6 +10,7 @@ import (
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/words"
+	"counterpoise/sim/names"
 )
 
 // Share is the size of a picture beside a link, 1200 × 630 dots.
@@ -278,10 +279,8 @@ func (c Story) bars(s *draw.Sheet, area draw.Rect) error {
 
 // speaks is its language.
 func (c Story) speaks() words.Language {
-	for _, l := range words.Languages {
-		if l.String() == c.Language {
-			return l
-		}
+	if l, ok := names.First(words.Languages, func(l words.Language) bool { return l.String() == c.Language }); ok {
+		return l
 	}
 	return words.English
 }

@@ -209,10 +209,5 @@ func Labelled(figure string, labels ...string) error {
 // Drawable says whether all values are numbers that an axis can show.
 func Drawable(values ...float64) bool {
 	const most = 1e12
-	for _, v := range values {
-		if math.IsNaN(v) || math.Abs(v) > most {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(values, func(v float64) bool { return math.IsNaN(v) || math.Abs(v) > most })
 }

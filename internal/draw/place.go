@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"iter"
 	"math"
+	"slices"
 )
 
 // A Placer finds room for labels beside what they name: never over another
@@ -142,23 +143,16 @@ func (p *Placer) Take(at Point, radius float64) {
 
 // IsTaken says whether a label or what it names already stands in a box.
 func (p *Placer) IsTaken(box Rect) bool {
-	for _, t := range p.taken {
-		if box.Overlaps(t) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.taken, box.Overlaps)
 }
 
 // overLabel says whether the way from a to b lies over something taken, other
 // than what is at the anchor.
 func (p *Placer) overLabel(a, b, anchor Point) bool {
-	for _, t := range p.taken {
-		if _, _, ok := ClipSegment(a, b, t); ok && !anchor.Inside(t) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.taken, func(t Rect) bool {
+		_, _, ok := ClipSegment(a, b, t)
+		return ok && !anchor.Inside(t)
+	})
 }
 
 // Length is the weighted length of line inside the box, as far as it matters: of what is

@@ -40,11 +40,7 @@ func (e *Explorer) hold(name string) (*hold.Hold, bool) {
 	if h, ok := holds.Find(name); ok {
 		return h, true
 	}
-	i := slices.IndexFunc(e.own, func(h *hold.Hold) bool { return h.Name == name })
-	if i < 0 {
-		return nil, false
-	}
-	return e.own[i], true
+	return names.First(e.own, func(h *hold.Hold) bool { return h.Name == name })
 }
 
 // Sayings returns the verdicts on the shipped claims; none where none were given.

@@ -110,12 +110,10 @@ func bare(text string) bool {
 		text = strings.ReplaceAll(text, sign, " ")
 	}
 	parts := strings.Fields(strings.ReplaceAll(text, "−", "-"))
-	for _, part := range parts {
-		if _, err := strconv.ParseFloat(part, 64); err != nil {
-			return false
-		}
-	}
-	return len(parts) == 1 || len(parts) == 2
+	return (len(parts) == 1 || len(parts) == 2) && !slices.ContainsFunc(parts, func(part string) bool {
+		_, err := strconv.ParseFloat(part, 64)
+		return err != nil
+	})
 }
 
 // within reads a quantity without an error that must lie in a range, in SI units.

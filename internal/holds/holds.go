@@ -43,10 +43,8 @@ func Find(name string) (*hold.Hold, bool) {
 	if h, ok := hold.Parse(name); ok {
 		return h, true
 	}
-	for _, o := range Shipped() {
-		if o.Name == name {
-			return compiled(o), true
-		}
+	if o, ok := names.First(Shipped(), func(o *outline.Outline) bool { return o.Name == name }); ok {
+		return compiled(o), true
 	}
 	return nil, false
 }

@@ -463,10 +463,6 @@ func footOnFloor(f *hold.Figure, foot hold.Bone) []hold.Bone {
 }
 
 func boneOf(f *hold.Figure, segment string) hold.Bone {
-	for _, b := range f.Bones {
-		if b.Segment == segment {
-			return b
-		}
-	}
-	return hold.Bone{}
+	bone, _ := names.First(f.Bones, func(b hold.Bone) bool { return b.Segment == segment })
+	return bone
 }

@@ -481,12 +481,10 @@ func (v *evidence) Effect() string {
 // Besides are the demands, beside the claim's own, that any model tells of.
 func (v *evidence) Besides() []hold.Demand {
 	return slices.DeleteFunc(said.Besides(), func(d hold.Demand) bool {
-		for i := range v.R.Models {
-			if _, ok := v.R.Models[i].Pooled.Beside[d.String()]; ok {
-				return false
-			}
-		}
-		return true
+		return !slices.ContainsFunc(v.R.Models, func(m outcome.ModelResult) bool {
+			_, ok := m.Pooled.Beside[d.String()]
+			return ok
+		})
 	})
 }
 

@@ -3,6 +3,7 @@ package body
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/fault"
@@ -105,11 +106,8 @@ func (ch Change) Check() error {
 	for i, m := range ch.Mass {
 		wrong = append(wrong, m.check())
 		total += math.Abs(m.Kilograms)
-		for _, before := range ch.Mass[:i] {
-			if before.Region == m.Region {
-				wrong.Fail("added_mass."+m.Region.String(), m.Kilograms, "appears twice")
-				break
-			}
+		if slices.ContainsFunc(ch.Mass[:i], func(before AddedMass) bool { return before.Region == m.Region }) {
+			wrong.Fail("added_mass."+m.Region.String(), m.Kilograms, "appears twice")
 		}
 	}
 	if errors.Join(wrong...) == nil {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 )
 
 // Demand is one thing that a hold asks of a body. A demand is the same as another
@@ -78,12 +79,7 @@ func Demands() []Demand { return slices.Clone(demands) }
 
 // ParseDemand finds a demand of the holds of this package by its name.
 func ParseDemand(name string) (Demand, bool) {
-	for _, d := range demands {
-		if d.Name == name {
-			return d, true
-		}
-	}
-	return nil, false
+	return names.First(demands, func(d Demand) bool { return d.Name == name })
 }
 
 // String returns the demand's name, "" of none.

@@ -159,12 +159,7 @@ func Names() []string { return names.Each(holds, func(h *Hold) string { return h
 
 // Parse finds a hold by its name.
 func Parse(name string) (*Hold, bool) {
-	for _, h := range holds {
-		if h.Name == name {
-			return h, true
-		}
-	}
-	return nil, false
+	return names.First(holds, func(h *Hold) bool { return h.Name == name })
 }
 
 // Takes reports whether the hold has the variant.

@@ -7,6 +7,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 	"counterpoise/sim/statics"
 )
 
@@ -94,20 +95,16 @@ func (s *Solved) Cut(segment string) (float64, error) {
 
 // Bone returns the unit vector along a segment, away from its joint.
 func (s *Solved) Bone(segment string) (statics.Vec, error) {
-	for _, bone := range s.Figure.Bones {
-		if bone.Segment == segment {
-			return unit(bone.From, bone.To), nil
-		}
+	if bone, ok := names.First(s.Figure.Bones, func(b Bone) bool { return b.Segment == segment }); ok {
+		return unit(bone.From, bone.To), nil
 	}
 	return statics.Vec{}, fmt.Errorf("the figure has no %s", segment)
 }
 
 // Arm returns the arm of a side whose hand is held, or the first of any where side is "".
 func (s *Solved) Arm(side string) (Arm, error) {
-	for _, a := range s.Arms {
-		if side == "" || a.Side == side {
-			return a, nil
-		}
+	if a, ok := names.First(s.Arms, func(a Arm) bool { return side == "" || a.Side == side }); ok {
+		return a, nil
 	}
 	return Arm{}, fmt.Errorf("the figure is not held by a %s", strings.TrimSpace(side+" hand"))
 }

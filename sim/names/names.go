@@ -97,6 +97,14 @@ func HowMany[T any](list []T, is func(T) bool) (n int) {
 	return n
 }
 
+// First returns the first element of a list of which something is so.
+func First[T any](list []T, is func(T) bool) (first T, found bool) {
+	if i := slices.IndexFunc(list, is); i >= 0 {
+		return list[i], true
+	}
+	return first, false
+}
+
 // Once is the list with v at its end, unless it is in the list already.
 func Once[T comparable](list []T, v T) []T {
 	if slices.Contains(list, v) {

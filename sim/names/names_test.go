@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strconv"
 	"testing"
 
 	"counterpoise/sim/names"
@@ -52,6 +53,26 @@ func TestText(t *testing.T) {
 func TestRows(t *testing.T) {
 	list := names.Rows[side]([]struct{ name, meaning string }{{"left", "l"}, {"right", "r"}}, func(r *struct{ name, meaning string }) string { return r.name })
 	if !slices.Equal(list, sides) {
+		t.Error(list)
+	}
+}
+
+func TestLists(t *testing.T) {
+	places := names.UpTo(3)
+	if !slices.Equal(places, []int{0, 1, 2}) || names.Each(places[:0], strconv.Itoa) != nil || !slices.Equal(names.Each(places, strconv.Itoa), []string{"0", "1", "2"}) {
+		t.Error(places)
+	}
+	odd := func(i int) bool { return i%2 == 1 }
+	if n := names.HowMany([]int{1, 2, 3}, odd); n != 2 {
+		t.Errorf("%d are odd", n)
+	}
+	if first, found := names.First([]int{2, 3, 5}, odd); first != 3 || !found {
+		t.Errorf("%d, %t", first, found)
+	}
+	if first, found := names.First([]int{2, 4}, odd); first != 0 || found {
+		t.Errorf("%d, %t", first, found)
+	}
+	if list := names.Once(names.Once([]int{1}, 2), 2); !slices.Equal(list, []int{1, 2}) {
 		t.Error(list)
 	}
 }

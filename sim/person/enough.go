@@ -33,6 +33,19 @@ type Asks struct {
 	Likely []muscle.Group
 }
 
+// Next is the test to do next; nil where none is left, or nobody knows what gives out.
+func (a *Asks) Next() *Enough {
+	if a == nil {
+		return nil
+	}
+	for i := range a.Enough {
+		if e := &a.Enough[i]; !e.Shown && !e.Tested {
+			return e
+		}
+	}
+	return nil
+}
+
 // Own is the hold in the person's own strength, as the tests leave it open.
 type Own struct {
 	Difficulty Spread  // times the person's own strength

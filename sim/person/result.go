@@ -4,6 +4,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -73,12 +74,7 @@ type ModelResult struct {
 
 // Quantity returns the answer for a demand.
 func (m *ModelResult) Quantity(d hold.Demand) (Quantity, bool) {
-	for _, q := range m.Quantities {
-		if q.Demand == d {
-			return q, true
-		}
-	}
-	return Quantity{}, false
+	return names.First(m.Quantities, func(q Quantity) bool { return q.Demand == d })
 }
 
 // Quantity is one demand of the hold.

@@ -12,6 +12,7 @@ import (
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/math"
+	"counterpoise/sim/names"
 )
 
 // Row is one segment between one pair of endpoints. The same segment appears in
@@ -78,12 +79,7 @@ func Load(name string, sex anthro.Sex) (*Table, error) {
 
 // Row finds the row of a segment between two landmarks, the origin first.
 func (t *Table) Row(name, origin, other string) (Row, bool) {
-	for _, r := range t.Rows {
-		if r.Name == name && r.Endpoints == [2]string{origin, other} {
-			return r, true
-		}
-	}
-	return Row{}, false
+	return names.First(t.Rows, func(r Row) bool { return r.Name == name && r.Endpoints == [2]string{origin, other} })
 }
 
 func orNaN(value *float64) float64 {

@@ -303,7 +303,7 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 		f.Names, f.Panels[0].Dots = append(f.Names, words.NoBreak(name)), append(f.Panels[0].Dots, dot)
 	}
 	tape := best.Reduction >= telling && bare(today-best.Width) != bare(0) // tells more at once than a test
-	test, muscles, next := "", "", strengthNext(a)
+	test, muscles, next := "", "", a.Asks().Next()
 	if next != nil {
 		group, are := words.GroupPlainly(next.Group), " is"
 		if muscles = musclesBriefly(next.Group); strings.HasSuffix(muscles, "s") {
@@ -360,19 +360,6 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 	}
 	f.Title = words.NoBreak(f.Title)
 	return f
-}
-
-// strengthNext is the test of strength to do next; nil where none is left.
-func strengthNext(a *said.PersonAnswer) *person.Enough {
-	if a.Ready == nil || a.Ready.Asks == nil {
-		return nil
-	}
-	for i := range a.Ready.Asks.Enough {
-		if e := &a.Ready.Asks.Enough[i]; !e.Shown && !e.Tested {
-			return e
-		}
-	}
-	return nil
 }
 
 // testOf is the person at a test of an arm on a scale that goes in the plane of the hold; else nil.

@@ -29,6 +29,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/names"
 	"counterpoise/sim/plain"
 
 	"github.com/spf13/cobra"
@@ -213,12 +214,8 @@ func (f *file) sameTable(folder string) (string, error) {
 
 // personOf returns the person that a table is about, or nothing.
 func personOf(r *table.Reader) string {
-	for _, pair := range r.Metadata() {
-		if pair.Key == provenance.Tool+".person" {
-			return pair.Value
-		}
-	}
-	return ""
+	pair, _ := names.First(r.Metadata(), func(p provenance.KeyValue) bool { return p.Key == provenance.Tool+".person" })
+	return pair.Value
 }
 
 // fault tells what is wrong with the study in the file in one line, with the file.

@@ -342,10 +342,7 @@ func (h Heat) crossedNear(j, i, up, across int) bool {
 	if up == 1 && across == 1 {
 		return false
 	}
-	for _, row := range h.Value[max(0, j-up/2-1):min(len(h.Value), j+up/2+2)] {
-		if slices.ContainsFunc(row[max(0, i-across/2-1):min(len(row), i+across/2+2)], math.IsNaN) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(h.Value[max(0, j-up/2-1):min(len(h.Value), j+up/2+2)], func(row []float64) bool {
+		return slices.ContainsFunc(row[max(0, i-across/2-1):min(len(row), i+across/2+2)], math.IsNaN)
+	})
 }

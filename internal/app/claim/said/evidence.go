@@ -3,6 +3,7 @@ package said
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"sync"
 
@@ -417,14 +418,9 @@ func platesMissed(c *claim.Claim) (least, most float64) {
 		return 0, 0
 	}
 	like := func(measured hold.Pose) bool {
-		for _, pose := range []hold.Pose{c.Posture().Pose, c.PostureAfter().Pose} {
-			for _, v := range []hold.Variant{hold.Kneeling, hold.Bent} {
-				if pose[v] != 0 && measured[v] != 0 {
-					return true
-				}
-			}
-		}
-		return false
+		return slices.ContainsFunc([]hold.Variant{hold.Kneeling, hold.Bent}, func(v hold.Variant) bool {
+			return measured[v] != 0 && (c.Posture().Pose[v] != 0 || c.PostureAfter().Pose[v] != 0)
+		})
 	}
 	least = math.Inf(1)
 	for i, p := range hold.ForcePlates() {

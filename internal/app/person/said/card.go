@@ -216,12 +216,8 @@ func changed(was, now string) string {
 
 // Age is the person's, where it is known.
 func (c *Card) Age() (years float64, known bool) {
-	for _, k := range c.Conditioned.Known {
-		if k.Of == anthro.Age {
-			return k.Value, true
-		}
-	}
-	return 0, false
+	age, known := names.First(c.Conditioned.Known, func(k anthro.Known) bool { return k.Of == anthro.Age })
+	return age.Value, known
 }
 
 // CardCautions stand on every card.

@@ -145,8 +145,8 @@ func unknown(r *person.Result, m hold.Model) string {
 	return ""
 }
 
-// asks is what is asked of the person's muscles and of tests; nil where nobody knows.
-func (a *PersonAnswer) asks() *person.Asks {
+// Asks is what is asked of the person's muscles and of tests; nil where nobody knows.
+func (a *PersonAnswer) Asks() *person.Asks {
 	if a.Ready == nil {
 		return nil
 	}
@@ -155,7 +155,7 @@ func (a *PersonAnswer) asks() *person.Asks {
 
 // givesOut is what gives out first.
 func givesOut(a *PersonAnswer) string {
-	asks := a.asks()
+	asks := a.Asks()
 	if asks == nil || len(asks.GivesOut) == 0 {
 		return ""
 	}

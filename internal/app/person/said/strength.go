@@ -142,17 +142,12 @@ func givesOutOf(a *person.Asks) string {
 // NextTest is the test to do next and the result that would do, a sentence without its
 // stop; "" where none is left to do, or nobody knows what gives out.
 func NextTest(a *PersonAnswer, s words.System) string {
-	if a.asks() == nil {
-		return ""
-	}
-	return nextTest(a.asks(), s)
+	return nextTest(a.Asks(), s)
 }
 
 func nextTest(a *person.Asks, s words.System) string {
-	for i := range a.Enough {
-		if e := &a.Enough[i]; !e.Shown && !e.Tested {
-			return "next test: " + EnoughTest(e, s) + "; " + EnoughResult(e, s, WhatItTests)
-		}
+	if e := a.Next(); e != nil {
+		return "next test: " + EnoughTest(e, s) + "; " + EnoughResult(e, s, WhatItTests)
 	}
 	return ""
 }
