@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"fmt"
 	"image/color"
 	"slices"
@@ -23,11 +24,7 @@ const (
 
 // named names a source; of those who differ, whoever they are.
 func (b ShareBars) named(f Source) string {
-	between := b.Between
-	if between == "" {
-		between = "people"
-	}
-	return [numSources]string{"differences between " + between, "what nobody has measured", "which model is right"}[f]
+	return [numSources]string{"differences between " + cmp.Or(b.Between, "people"), "what nobody has measured", "which model is right"}[f]
 }
 
 func (f Source) color(t draw.Theme) color.RGBA {

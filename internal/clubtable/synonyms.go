@@ -1,6 +1,7 @@
 package clubtable
 
 import (
+	"cmp"
 	"regexp"
 	"slices"
 	"strings"
@@ -139,10 +140,7 @@ func parseHeader(text string) (m meaning, unit string, ok bool) {
 			rest = rest[:k]
 		}
 		if m, ok = meant(strings.Join(rest, " ")); ok {
-			if unit == "" {
-				unit = tail
-			}
-			return m, unit, true
+			return m, cmp.Or(unit, tail), true
 		}
 	}
 	return m, "", false

@@ -1,6 +1,7 @@
 package explorer
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -228,10 +229,7 @@ func name(text string) string {
 	if runes := []rune(text); len(runes) > longestName {
 		text = string(runes[:longestName])
 	}
-	if text == "" {
-		return "you"
-	}
-	return text
+	return cmp.Or(text, "you")
 }
 
 func (f *form) positive(field string, x float64) bool {

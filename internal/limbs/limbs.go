@@ -4,6 +4,7 @@
 package limbs
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -327,10 +328,7 @@ func (d *drawing) limb(bone hold.Bone, along []station) []statics.Vec {
 		return capsule(bone.From, bone.To, widest*d.broad, widest*d.broad)
 	}
 	way := unit(bone.From, bone.To)
-	side := d.figure.Facing
-	if side == 0 {
-		side = 1
-	}
+	side := cmp.Or(d.figure.Facing, 1)
 	across := left(way).Times(side * d.broad)
 	var one, other []statics.Vec
 	for _, at := range along {

@@ -2,6 +2,7 @@ package provenance
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -142,10 +143,7 @@ func differentTree(path string, x, y any) (where, inA, inB string) {
 		return "", "", ""
 	}
 	if u, v := tree(x, true), tree(y, true); u != v || fmt.Sprintf("%T", x) != fmt.Sprintf("%T", y) {
-		if path == "" {
-			path = "the value"
-		}
-		return path, u, v
+		return cmp.Or(path, "the value"), u, v
 	}
 	return "", "", ""
 }

@@ -1,6 +1,7 @@
 package site
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -145,9 +146,7 @@ func fail(w http.ResponseWriter, status int, reason string) {
 
 // file sends one of the page's files.
 func (h *server) file(w http.ResponseWriter, r *http.Request, name string) {
-	if name == "" {
-		name = index
-	}
+	name = cmp.Or(name, index)
 	data, ok := h.files[name]
 	if !ok {
 		fail(w, http.StatusNotFound, "there is no such file")

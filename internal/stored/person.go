@@ -2,6 +2,7 @@ package stored
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -144,10 +145,7 @@ func StorePerson(p *study.Person) map[string]any {
 			hangs = append(hangs, map[string]any{"side": h.Side.String(), "held": h.Seconds, "added": h.Added})
 		}
 		for _, h := range p.Tests.Handstands {
-			distance := h.WallDistance
-			if distance == 0 {
-				distance = hold.DefaultWallDistance
-			}
+			distance := cmp.Or(h.WallDistance, hold.DefaultWallDistance)
 			stands = append(stands, map[string]any{"side": h.Side.String(), "held": h.Seconds, "fingers": h.Fingers, "added": h.Added, "wall_distance": distance})
 		}
 		for _, s := range p.Tests.Scales {

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"path/filepath"
@@ -162,9 +163,7 @@ func (r *outlineReader) read(top *value) {
 	if title != nil {
 		o.Title = title.words()
 	}
-	if o.Looks == "" {
-		o.Looks = o.Title + "."
-	}
+	o.Looks = cmp.Or(o.Looks, o.Title+".")
 	if angles != nil {
 		r.angles(angles)
 	}

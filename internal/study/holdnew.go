@@ -1,6 +1,7 @@
 package study
 
 import (
+	"cmp"
 	_ "embed"
 	"fmt"
 	"strings"
@@ -15,9 +16,7 @@ const exampleName = "bent-arm-lever"
 // NewHold returns a commented file that describes a hold, of that name, or of the
 // example's where it is empty. The file is valid as it is.
 func NewHold(name string) ([]byte, error) {
-	if name == "" {
-		name = exampleName
-	}
+	name = cmp.Or(name, exampleName)
 	if !ofHolds.MatchString(name) || len(name) > mostNamed {
 		return nil, fmt.Errorf("%q is not a valid name: use small letters, digits and single hyphens, as in %s", printable(name), exampleName)
 	}

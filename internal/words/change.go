@@ -1,6 +1,7 @@
 package words
 
 import (
+	"cmp"
 	"math"
 	"strings"
 
@@ -77,13 +78,7 @@ func AmountInFull(noun, more, less string, a body.Amount) []string {
 
 // Instead says what takes the place of what; what is empty is the plain pose.
 func Instead(after, before string) string {
-	plain := func(text string) string {
-		if text == "" {
-			return "the plain pose"
-		}
-		return text
-	}
-	return plain(after) + " instead of " + plain(before)
+	return cmp.Or(after, "the plain pose") + " instead of " + cmp.Or(before, "the plain pose")
 }
 
 // List joins parts with commas, or says that there are none.

@@ -1,6 +1,7 @@
 package anthro
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -286,10 +287,7 @@ func (p *Population) Resampled() bool { return p.sample != nil }
 // Survey returns the survey from whose people is drawn what was not measured: the
 // one behind people who are no survey, or the population itself.
 func (p *Population) Survey() *Population {
-	if p.survey != nil {
-		return p.survey
-	}
-	return p
+	return cmp.Or(p.survey, p)
 }
 
 // File returns the file of people of one's own as it was read, whose hash is SHA256,

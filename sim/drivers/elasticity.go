@@ -1,6 +1,7 @@
 package drivers
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -96,9 +97,7 @@ func elasticities(f func(x []float64) (float64, error), knobs []Knob) (float64, 
 	}
 	slopes := make([]Slope, len(knobs))
 	for i, k := range knobs {
-		if k.Reach == 0 {
-			k.Reach = 0.02 * math.Abs(k.At)
-		}
+		k.Reach = cmp.Or(k.Reach, 0.02*math.Abs(k.At))
 		if !math.Finite(k.At) || !(k.Reach > 0) || !math.Finite(k.Reach) || k.At+math.Ldexp(k.Reach, -halvings-12) == k.At {
 			return 0, nil, 0, fmt.Errorf("the slope by %q at %v: a reach of %v does not work", k.Name, k.At, k.Reach)
 		}

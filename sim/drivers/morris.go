@@ -1,6 +1,7 @@
 package drivers
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -176,15 +177,9 @@ func summarised(names []string, all [][]float64, confidence float64) ([]Elementa
 }
 
 func (o MorrisOptions) checked() (MorrisOptions, error) {
-	if o.Trajectories == 0 {
-		o.Trajectories = 64
-	}
-	if o.Levels == 0 {
-		o.Levels = 4
-	}
-	if o.Confidence == 0 {
-		o.Confidence = DefaultConfidence
-	}
+	o.Trajectories = cmp.Or(o.Trajectories, 64)
+	o.Levels = cmp.Or(o.Levels, 4)
+	o.Confidence = cmp.Or(o.Confidence, DefaultConfidence)
 	switch {
 	case o.Trajectories < 4 || o.Trajectories > 1<<24:
 		return o, fmt.Errorf("%d trajectories: want 4 to 2^24", o.Trajectories)

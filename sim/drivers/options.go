@@ -1,6 +1,7 @@
 package drivers
 
 import (
+	"cmp"
 	"fmt"
 	"math/bits"
 
@@ -68,15 +69,9 @@ type Sample struct {
 
 // checked returns the options with defaults filled in.
 func (o Options) checked() (Options, error) {
-	if o.Base == 0 {
-		o.Base = DefaultBase
-	}
-	if o.Replicates == 0 {
-		o.Replicates = DefaultReplicates
-	}
-	if o.Confidence == 0 {
-		o.Confidence = DefaultConfidence
-	}
+	o.Base = cmp.Or(o.Base, DefaultBase)
+	o.Replicates = cmp.Or(o.Replicates, DefaultReplicates)
+	o.Confidence = cmp.Or(o.Confidence, DefaultConfidence)
 	switch {
 	case o.Base < 2 || bits.OnesCount(uint(o.Base)) != 1 || bits.Len(uint(o.Base)) > 31:
 		return o, fmt.Errorf("a base sample of %d rows: want a power of two from 2 to 2^30", o.Base)

@@ -1,6 +1,7 @@
 package montecarlo
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -56,11 +57,7 @@ func Run[T any](
 		return fmt.Errorf("montecarlo: %d workers: want 0 or more", o.Workers)
 	}
 	total := o.To - o.From
-	workers := o.Workers
-	if workers == 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
-	workers = min(workers, total)
+	workers := min(cmp.Or(o.Workers, runtime.GOMAXPROCS(0)), total)
 
 	// A worker takes an output first and a block second. So there are never
 	// more blocks begun and not consumed than there are outputs, and the lowest

@@ -3,6 +3,7 @@
 package club
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -223,9 +224,7 @@ func (o *clubOptions) athletes(env *console.Environment, file string) ([]*athlet
 
 // answerAll answers for everybody, several at a time.
 func (s *Study) answerAll(ctx context.Context, env *console.Environment, workers int) error {
-	if workers == 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
+	workers = cmp.Or(workers, runtime.GOMAXPROCS(0))
 	with := s.Options
 	with.Workers = 1
 	bar := console.NewProgress(env.Stderr)

@@ -3,6 +3,7 @@
 package drivers
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -580,10 +581,7 @@ func (a *analysis) indices() (err error) {
 			w.uniform = true
 		}
 	}
-	d := len(problem.Groups)
-	if d == 0 {
-		d = len(problem.Inputs)
-	}
+	d := cmp.Or(len(problem.Groups), len(problem.Inputs))
 	p.Sobol, err = a.run("Sobol' indices", w, 2*d+2, func(m drivers.Options) (*drivers.Result, error) {
 		return drivers.Sobol(a.ctx, problem, drivers.SobolOptions{Options: m, SecondOrder: a.SecondOrder})
 	})

@@ -3,6 +3,7 @@
 package hold
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -245,11 +246,7 @@ func describeHold(h *hold.Hold) string {
 			fmt.Fprintf(&b, "\nBy %s (the model %s), which gives no verdict because its forces do not balance: demands\n", words.TaughtRule, m)
 		}
 		for _, d := range h.Asks(m) {
-			unit := strings.Replace(d.Unit, "rad", "deg", 1)
-			if unit == "" {
-				unit = "-"
-			}
-			fmt.Fprintf(&b, "  %-24s %-6s %s\n", d.Name, unit, d.Meaning)
+			fmt.Fprintf(&b, "  %-24s %-6s %s\n", d.Name, cmp.Or(strings.Replace(d.Unit, "rad", "deg", 1), "-"), d.Meaning)
 		}
 		assumptions := h.Assumptions(m)
 		if len(assumptions) > 0 {

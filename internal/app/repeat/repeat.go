@@ -4,6 +4,7 @@ package repeat
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -267,9 +268,7 @@ func (f *file) repeat(ctx context.Context, env *console.Environment, own []strin
 	case difference == "":
 		difference = "the same values"
 	}
-	if why == "" {
-		why = "code, seed, data, assumptions and study are the same: the file was altered, or another version of Go compiled the program that made it"
-	}
+	why = cmp.Or(why, "code, seed, data, assumptions and study are the same: the file was altered, or another version of Go compiled the program that made it")
 	said := fmt.Sprintf("%s: differs\nfirst difference: %s\nwhy: %s\n", f.path, difference, why)
 	if _, err := io.WriteString(env.Stdout, plain.Shown(said)); err != nil {
 		return err

@@ -1,6 +1,7 @@
 package curves
 
 import (
+	"cmp"
 	"fmt"
 	"image/color"
 	"math"
@@ -67,10 +68,7 @@ func (l Lines) Alt() string {
 			continue
 		}
 		first, last := pieces[0][0], pieces[len(pieces)-1][len(pieces[len(pieces)-1])-1]
-		name := s.Name
-		if name == "" {
-			name = "The line"
-		}
+		name := cmp.Or(s.Name, "The line")
 		if l.Scattered {
 			y := slices.DeleteFunc(slices.Clone(s.Y), func(y float64) bool { return y != y })
 			fmt.Fprintf(&b, " %s: %d points, from %s to %s.", name, len(y), words.Number(slices.Min(y), decimals+1), words.Number(slices.Max(y), decimals+1))

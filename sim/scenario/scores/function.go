@@ -23,6 +23,7 @@
 package scores
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"sync/atomic"
@@ -74,10 +75,7 @@ func (s *Study) Check() error {
 
 // scale is what responses are multiplied by.
 func (s *Study) scale() float64 {
-	if s.Scale == 0 {
-		return 1
-	}
-	return s.Scale
+	return cmp.Or(s.Scale, 1)
 }
 
 // A Function is a study made ready: the demand as a function of scores, with the

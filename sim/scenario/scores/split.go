@@ -1,6 +1,7 @@
 package scores
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -64,12 +65,8 @@ func (f *Function) Split(ctx context.Context, o SplitOptions) (*Split, error) {
 	if err := f.oneModel(); err != nil {
 		return nil, err
 	}
-	if o.Draws == 0 {
-		o.Draws = 256
-	}
-	if o.Bodies == 0 {
-		o.Bodies = 4096
-	}
+	o.Draws = cmp.Or(o.Draws, 256)
+	o.Bodies = cmp.Or(o.Bodies, 4096)
 	if o.Draws < 64 || o.Draws > 1<<16 || o.Draws&(o.Draws-1) != 0 {
 		return nil, fault.New("assumption-draws", o.Draws, "found %d, allowed: powers of two from 64 to %d", o.Draws, 1<<16)
 	}
@@ -104,9 +101,7 @@ func (f *Function) shares(ctx context.Context, s *Split, o drivers.Options) erro
 	}
 	o.Sink = nil
 	// Two groups cost little, and pairs of them need many rows.
-	if o.Base == 0 {
-		o.Base = drivers.DefaultBase
-	}
+	o.Base = cmp.Or(o.Base, drivers.DefaultBase)
 	o.Base *= 8
 	r, err := drivers.Sobol(ctx, p, drivers.SobolOptions{Options: o, Estimator: drivers.Janon, SecondOrder: true})
 	if err != nil {
