@@ -7,6 +7,7 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/linear"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -78,10 +79,7 @@ func fitRegionalSex(s *Scans, widening bool) (datasets.RegionalFit, error) {
 	if err != nil {
 		return fit, err
 	}
-	total := 0.0
-	for _, w := range s.Weight {
-		total += w
-	}
+	total := linear.Sum(s.Weight)
 	if widening {
 		if fit.Spread, err = narrow(residuals, s); err != nil {
 			return fit, err

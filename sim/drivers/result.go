@@ -82,8 +82,8 @@ func (r *Result) Index(kind Kind, groups ...string) (Index, bool) {
 	return Index{}, false
 }
 
-// widest returns the greatest half-width of the indices.
-func (r *Result) widest() float64 {
+// Widest returns the greatest half-width of the indices.
+func (r *Result) Widest() float64 {
 	var w float64
 	for _, i := range r.Indices {
 		w = max(w, i.HalfWidth())

@@ -83,7 +83,7 @@ func (m *method) estimate(ctx context.Context, p Problem, o Options) (*Result, e
 		if err != nil {
 			return nil, err
 		}
-		w := r.widest()
+		w := r.Widest()
 		r.Reached = o.Until == 0 || w <= o.Until
 		if r.Reached || total >= affordable {
 			return r, nil

@@ -360,9 +360,7 @@ func (c *compiled) partsOf(b *body.Columns, capacity *hold.Capacity, i int, p ho
 		if !s.hold(i) {
 			return false
 		}
-		for k := range values {
-			values[k] = 0
-		}
+		clear(values)
 		n := 0
 		for k := range c.muscle {
 			if u := &c.muscle[k]; u.Reported || c.idle[k] {

@@ -208,10 +208,7 @@ func (pr *problem) shownFor() (seconds float64) {
 // lasts is for how long each draw that can take the posture lasts, s: for as long at least as was
 // shown of it, which a draw of the endurance does not know.
 func (s *shown) lasts(all *hold.Result) (seconds []float64) {
-	least := make([]float64, len(all.Possible))
-	for i := range least {
-		least[i] = math.Inf(1)
-	}
+	least := slices.Repeat([]float64{math.Inf(1)}, len(all.Possible))
 	first(s.scenario.Hold, all, func(i int, g muscle.Group, use float64) {
 		least[i] = min(least[i], s.relation(g).Seconds(use)/s.slower[i])
 	})

@@ -295,10 +295,7 @@ func (d *Drivers) holdWords() string { return words.NoBreak(words.Held(d.Hold, d
 
 // peopleWords names people with their conditions.
 func (d *Drivers) peopleWords(people string) string {
-	for _, r := range d.Where {
-		people += ", " + r.String()
-	}
-	return people
+	return strings.Join(append([]string{people}, names.Of(d.Where)...), ", ")
 }
 
 // about says whom a part is about.

@@ -180,11 +180,7 @@ func (t *driversText) pairs(r *drivers.Result, kinds []drivers.Kind, by drivers.
 
 // effort says what stands behind estimates, and whether they are as narrow as asked.
 func (t *driversText) effort(r *drivers.Result) {
-	widest := 0.0
-	for _, i := range r.Indices {
-		widest = max(widest, i.HalfWidth())
-	}
-	text := fmt.Sprintf("%s; %s bodies, %d independent replicates; widest interval ± %s.", r.Method, words.Count(r.Evaluations), r.Replicates, words.Percent(widest, 2))
+	text := fmt.Sprintf("%s; %s bodies, %d independent replicates; widest interval ± %s.", r.Method, words.Count(r.Evaluations), r.Replicates, words.Percent(r.Widest(), 2))
 	if !r.Reached {
 		text += " The intervals are wider than requested: --max-evaluations does not allow more."
 	}

@@ -335,16 +335,8 @@ func (c *Sweep) groups() []scenario.Group {
 
 // people names the people, each population by a name, with the conditions on them.
 func (c *Sweep) people(name func(population string) string) string {
-	s := c.study
-	named := names.Each(c.populations(), name)
-	text := strings.Join(named, " and ")
-	for _, r := range s.Base.Where {
-		text += ", " + r.String()
-	}
-	for _, m := range s.Base.Targets {
-		text += ", " + m.String()
-	}
-	return text
+	all := strings.Join(names.Each(c.populations(), name), " and ")
+	return strings.Join(slices.Concat([]string{all}, names.Of(c.study.Base.Where), names.Of(c.study.Base.Targets)), ", ")
 }
 
 // list writes a table of all points.

@@ -63,25 +63,16 @@ func Figures(r *outcome.Result) ([]draw.Named, error) {
 }
 
 func foot(r *outcome.Result, people, model string) draw.Foot {
-	from, names := "bodies drawn", strings.Split(people, " and ")
-	sexes := make([]string, len(names))
-	drawn := slices.DeleteFunc(slices.Clone(r.Claim.People), func(p scenario.Group) bool { return !slices.Contains(names, p.Population) })
-	for i, name := range names {
-		sexes[i] = words.Sexes(name)
-	}
-	people = strings.Join(sexes, " and ")
+	from, populations := "bodies drawn", strings.Split(people, " and ")
+	drawn := slices.DeleteFunc(slices.Clone(r.Claim.People), func(p scenario.Group) bool { return !slices.Contains(populations, p.Population) })
+	people = strings.Join(names.Each(populations, words.Sexes), " and ")
 	for _, p := range r.Claim.People {
-		if p.Own != nil && slices.Contains(names, p.Population) {
+		if p.Own != nil && slices.Contains(populations, p.Population) {
 			people += ", " + written(p.Own.Title, p.Population) + " resampled"
 			from = "what was not measured on them drawn"
 		}
 	}
-	for _, where := range r.Claim.Where {
-		people += ", " + words.Where(where)
-	}
-	for _, mean := range r.Claim.Targets {
-		people += ", " + mean.String()
-	}
+	people = strings.Join(slices.Concat([]string{people}, names.Each(r.Claim.Where, words.Where), names.Of(r.Claim.Targets)), ", ")
 	return draw.Foot{
 		People: people, N: bodiesBehind(r), Model: model, Assumptions: footAssumptions(r),
 		Source: provenance.Credit() + "; " + from + " from " + words.Credits(words.SurveyNames(drawn)) + ". " + said.Validation(r.Claim),
