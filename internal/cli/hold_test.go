@@ -73,6 +73,16 @@ func TestHoldShowDraws(t *testing.T) {
 	}
 }
 
+// Where only some average people can take a posture, that is said of the others.
+func TestHoldShowOfSome(t *testing.T) {
+	got := unfolded(runs(t, "hold", "show", "push-up", "--pose", "hands_raised=120cm"))
+	for _, want := range []string{"An average man (", "An average woman cannot be held so."} {
+		if !strings.Contains(got, want) {
+			t.Errorf("no %q in %s", want, got)
+		}
+	}
+}
+
 // Bad input is refused in one line that names it, and leaves no folder behind.
 func TestHoldShowRefuses(t *testing.T) {
 	for _, c := range []struct {

@@ -52,12 +52,16 @@ func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, load b
 	}
 	median := anthro.MedianOf(people, people.Quantile)
 	alone := []scenario.Case{{Setup: scenario.NewSetup(&s), Model: model, Builder: parts[0].Builder(s.Models[0]), Assume: a}}
-	return b, scenario.NewBench(1, h.Asks(model), nil).Run(median, alone, func(_ int, tile *scenario.Tile) (err error) {
+	err = scenario.NewBench(1, h.Asks(model), nil).Run(median, alone, func(_ int, tile *scenario.Tile) (err error) {
 		if err = tile.First.Bodies.Check(0); err == nil {
 			b.HeldBody, err = tile.First.Place(h, posture, model)
 		}
 		return err
 	})
+	if err != nil {
+		return nil, err
+	}
+	return b, nil
 }
 
 // Weight is the body's, N.
