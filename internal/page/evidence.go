@@ -37,7 +37,7 @@ import (
 	"counterpoise/sim/scenario"
 )
 
-//go:embed style.css evidence.html library.html club.html
+//go:embed style.css head.html evidence.html library.html club.html
 var files embed.FS
 
 // Evidence is what an evidence page is made of.
@@ -271,7 +271,7 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 		"path": func(parts ...any) string {
 			return strings.ReplaceAll(strings.TrimSuffix(fmt.Sprintln(parts...), "\n"), " ", ".")
 		},
-	}).ParseFS(files, name)
+	}).ParseFS(files, "head.html", name)
 	if err != nil {
 		return err
 	}
