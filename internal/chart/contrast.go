@@ -221,7 +221,7 @@ func (c Contrast) unsure() string {
 	if low == high {
 		return ""
 	}
-	return words.Together(fmt.Sprintf("pale and hollow: %d to %d if the unknowns differ", low, high))
+	return words.Together(fmt.Sprintf("pale and hollow: %d to %d by what nobody has measured", low, high))
 }
 
 // drawAside draws the room and the field of pairs.

@@ -83,7 +83,7 @@ func (e EffectDistribution) Heading() (string, draw.Foot) { return e.Title, e.Fo
 // Alt implements Figure.
 func (e EffectDistribution) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "How many people have which effect, above dots for tries of the unknowns, over one axis, %s", e.alt())
+	fmt.Fprintf(&b, "How many people have which effect, above dots for tries of what nobody has measured, over one axis, %s", e.alt())
 	for _, p := range e.Panels {
 		parts := []string{p.told(0)}
 		if !p.constant() {

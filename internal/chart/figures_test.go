@@ -127,7 +127,7 @@ func normalBins(model string, mean, sd float64) EffectPanel {
 	cdf := func(v float64) float64 { return 0.5 * math.Erfc((mean-v)/(sd*math.Sqrt2)) }
 	p := EffectPanel{
 		Model: model, People: []Hump{{Range: Range{fmt.Sprintf("people differ: %.3f to %.3f", mean-1.6449*sd, mean+1.6449*sd), mean - 1.6449*sd, mean, mean + 1.6449*sd}}}, Middle: fmt.Sprintf("%.3f", mean),
-		Spread: Spread{Median: mean, Low: mean - 0.45*sd, High: mean + 0.45*sd, Of: "if the unknowns differ", DrawsSay: fmt.Sprintf("%.3f to %.3f", mean-0.45*sd, mean+0.45*sd)},
+		Spread: Spread{Median: mean, Low: mean - 0.45*sd, High: mean + 0.45*sd, Of: "by what nobody has measured", DrawsSay: fmt.Sprintf("%.3f to %.3f", mean-0.45*sd, mean+0.45*sd)},
 	}
 	for i := range 300 {
 		p.Draws = append(p.Draws, mean+sd*((float64(i)+0.5)/300-0.5))

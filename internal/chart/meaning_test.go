@@ -126,7 +126,7 @@ func TestWhereAMarkMayLie(t *testing.T) {
 // Where a curve is lowest is ringed there, and said.
 func TestLeastIsRinged(t *testing.T) {
 	f := requirementCurve()
-	f.Panels[0].Open, f.Panels[0].Least = "Men, if the unknowns differ: 3 to 5\u00a0% more", curves.Mark{X: 44, Y: 0.9, Label: "Least, at the ring: 0.90\u00a0BW"}
+	f.Panels[0].Open, f.Panels[0].Least = "Men, by what nobody has measured: 3 to 5\u00a0% more", curves.Mark{X: 44, Y: 0.9, Label: "Least, at the ring: 0.90\u00a0BW"}
 	s := drawtest.MustLayout(t, f, draw.Slide, draw.Light)
 	x, y, found := readX(t, s), readY(t, s), 0
 	for _, item := range s.Items {
@@ -142,12 +142,12 @@ func TestLeastIsRinged(t *testing.T) {
 	// Notes that leave no room are left to the description.
 	long := f
 	long.Panels = slices.Clone(f.Panels)
-	long.Panels[0].Open = strings.Repeat("if the unknowns differ ", 60)
+	long.Panels[0].Open = strings.Repeat("by what nobody has measured ", 60)
 	if texts := strings.Join(drawtest.Texts(drawtest.MustLayout(t, long, draw.Slide, draw.Light)), " "); strings.Contains(texts, "unknowns") {
 		t.Errorf("%q", texts)
 	}
 	drawtest.AltSays(t, long, long.Panels[0].Open)
-	drawtest.AltSays(t, f, "Men, if the unknowns differ: 3 to 5\u00a0% more. Least, at the ring: 0.90\u00a0BW.")
+	drawtest.AltSays(t, f, "Men, by what nobody has measured: 3 to 5\u00a0% more. Least, at the ring: 0.90\u00a0BW.")
 }
 
 // Of people who lie apart is also said what the unknowns do to each, where there is room.

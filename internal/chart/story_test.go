@@ -16,7 +16,7 @@ func story() Story {
 	return Story{
 		Saying: "“Longer arms make the flag harder”", Answer: "Not settled: it depends on what nobody has measured.", Small: "too small to matter: within\u00a0±0.01\u00a0BW", Zone: zone,
 		Bodies: []bodies.Silhouette{silhouette("before", 0.6), silhouette("after", 0.7)},
-		Bars:   []Range{{"9 in 10 people: 0.5 to 2\u00a0% harder", -0.056, -0.036, -0.016}, {"if the unknowns differ: 0.3 to 3\u00a0% easier", -0.01, 0.002, 0.03}, {"measured on force plates: 1 to 2\u00a0% harder", -0.02, -0.015, -0.01}},
+		Bars:   []Range{{"9 in 10 people: 0.5 to 2\u00a0% harder", -0.056, -0.036, -0.016}, {"by what nobody has measured: 0.3 to 3\u00a0% easier", -0.01, 0.002, 0.03}, {"measured on force plates: 1 to 2\u00a0% harder", -0.02, -0.015, -0.01}},
 		Sure:   "How sure? Of 100 sets of unknowns, which nobody has measured, 66 say “true”; 95 are asked.",
 		Shows:  "Bodies to one scale: before; after.", Found: "claim long-arms, study 123.", Foot: drawtest.Foot,
 	}
@@ -82,7 +82,7 @@ func TestStory(t *testing.T) {
 		want   string
 	}{
 		{func(f *Story) { f.Bars[0].Low = 1 }, "9 in 10"},
-		{func(f *Story) { f.Bars[1].High = math.NaN() }, "unknowns"},
+		{func(f *Story) { f.Bars[1].High = math.NaN() }, "what nobody has measured"},
 		{func(f *Story) { f.Answer = "" }, "answer"},
 		{func(f *Story) { f.Zone.TooSmall = 0 }, "zone"},
 	} {

@@ -25,7 +25,7 @@ type VerdictWords struct {
 // verdicts are the words of all verdicts, the one table of them. What is said of draws
 // goes for at least 95 % of them.
 var verdicts = [...]VerdictWords{
-	claim.Supported: {"supported", "supported", "✓", "supported", "In nearly all tries, each with other unknowns, nearly all bodies move as claimed, by enough to matter.",
+	claim.Supported: {"supported", "supported", "✓", "supported", "In nearly all tries of what nobody has measured nearly all bodies move as claimed, by enough to matter.",
 		"At least SHARE of bodies move as claimed, by enough to matter.",
 		"For at least SHARE of bodies the effect is too small to matter, as claimed.",
 		"The groups' medians differ as claimed, by enough to matter."},
@@ -68,14 +68,14 @@ func Verdicts() []VerdictWords { return verdicts[:] }
 func Tallied(n int, kind string) string {
 	text := tallied[kind]
 	if n != 1 {
-		text = strings.NewReplacer("goes", "go", "holds", "hold", "makes", "make", "depends", "depend", "differs", "differ", "is not", "are not").Replace(text)
+		text = strings.NewReplacer("goes", "go", "is true", "are true", "makes", "make", "depends", "depend", "differs", "differ", "is not", "are not").Replace(text)
 	}
 	return Count(n) + "\u00a0" + text
 }
 
 var tallied = map[string]string{
-	"supported": "holds", "supported but less than said": "holds by less than said", "supported and more than said": "holds by more than said",
-	"supported with the size not settled": "holds but by how much is open", "contradicted": "goes the other way",
+	"supported": "is true", "supported but less than said": "is true but by less than said", "supported and more than said": "is true and by more than said",
+	"supported with the size not settled": "is true but by how much is open", "contradicted": "goes the other way",
 	"no difference that matters": "makes no difference", "depends on the body": "depends on the body", "not settled": "is not settled",
 	Differs: "differs between those asked about",
 }

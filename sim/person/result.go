@@ -84,7 +84,7 @@ type Quantity struct {
 	// assumptions; All has the spread of the assumptions as well. Both in the
 	// demand's own unit (BW, BW·m, radians, m). Where a hold leaves a choice of posture,
 	// the median of the arm angle and of the hand spacing is the best one of the median
-	// body at the central assumptions: the posture that is recommended, and drawn.
+	// body at the central assumptions: the posture that is recommended, and drawn (see Typical).
 	Body, All Spread
 	// AbsoluteUnit is "N" or "N·m" for forces and moments, else "", and the two
 	// spreads are then 0.

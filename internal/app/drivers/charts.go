@@ -217,7 +217,7 @@ func spreadFigure(d *Drivers) (f chart.Ranges, ok bool) {
 	if len(populations) == 1 {
 		between = words.Sexes(populations[0].People)
 	}
-	f.Axis = words.Capital(strings.TrimPrefix(words.PlainNoun(d.Of), "the ")) + words.InBrackets(ph.Unit) + ", nine in ten"
+	f.Axis = words.Capital(strings.TrimPrefix(words.PlainNoun(d.Of), "the ")) + words.InBrackets(ph.Unit) + ", nine in ten; white: the middle"
 	f.Title = words.NoBreak(fmt.Sprintf("%s: what nobody has measured could move %s about %s times as far as %s differ", words.Capital(d.holdWords()), words.Label(d.Of),
 		words.Over(times, nearly), between))
 	model := "as named"

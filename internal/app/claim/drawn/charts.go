@@ -104,7 +104,7 @@ func footAssumptions(r *outcome.Result) string {
 		}
 	}
 	if r.Drawn {
-		return "the unknowns, which nobody has measured, drawn " + words.Count(r.Draws) + "\u00a0times" + others
+		return "what nobody has measured, drawn " + words.Count(r.Draws) + "\u00a0times" + others
 	}
 	return text
 }
@@ -278,7 +278,7 @@ func humpsOf(m *outcome.ModelResult, size *said.ClaimSizes, l words.Language) (h
 // spreadOf is what the draws say.
 func spreadOf(r *outcome.Result, d *outcome.Draws, size *said.ClaimSizes, hardly string) chart.Spread {
 	p := chart.Spread{Draws: d.Medians(), Median: d.MedianAt(0.5), Low: d.MedianAt(0.05), High: d.MedianAt(0.95)}
-	if p.Of, p.DrawsSay = "if the unknowns differ", words.Together(size.Between(p.Low, p.High)); r.Central {
+	if p.Of, p.DrawsSay = "by what nobody has measured", words.Together(size.Between(p.Low, p.High)); r.Central {
 		p.Of, p.DrawsSay = "", words.NoBreak("the middle: "+size.About(d.InUnit, hardly))
 	}
 	return p
@@ -625,7 +625,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 		panel.Bodies[0].Caption, panel.Bodies[1].Caption = "", "" // their lines are named
 		if d := m.Groups[g].Draws; len(medians) > 1 && !r.Central && of.Of == c.Demand && m.Verdict != claim.NoEffect && d.InUnit.P5 != nil && d.InUnit.P95 != nil {
 			size := said.SizesOf(c, m.Model.Statics)
-			panel.Open = words.Together(words.Capital(words.Sexes(c.People[g].Population)) + ", if the unknowns differ: " + size.Between(*d.InUnit.P5, *d.InUnit.P95))
+			panel.Open = words.Together(words.Capital(words.Sexes(c.People[g].Population)) + ", by what nobody has measured: " + size.Between(*d.InUnit.P5, *d.InUnit.P95))
 		}
 		f.Panels = append(f.Panels, panel)
 		name := words.Sexes(c.People[g].Population)
@@ -653,7 +653,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 	f.XLabel = "Centimetres between the hands"
 	f.Foot = foot(r, peopleNames(r), m.Name)
 	f.Foot.Saying = quoted(r.Claim)
-	f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "a typical draw of the unknowns, which nobody has measured"
+	f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "a typical draw of what nobody has measured"
 	return f, nil
 }
 

@@ -172,7 +172,7 @@ func TestCentralAssumptionsAreNeverQuotedAlone(t *testing.T) {
 				t.Errorf("%d draws, %s: %q", draws, what, said)
 			}
 		}
-		if strings.Contains(e.Alt(), "if the unknowns differ") == central {
+		if strings.Contains(e.Alt(), "by what nobody has measured") == central {
 			t.Errorf("%d draws: %s", draws, e.Alt())
 		}
 	}
