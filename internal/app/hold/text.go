@@ -366,7 +366,7 @@ func (t *holdText) averages(held []*freebody.HeldBody, rows []UntrainedRow, show
 		}
 		text += fmt.Sprintf(" (%s, %s): %s", words.Rough(held[i].Body.Stature[0], units.Length, words.Metric), words.Rough(held[i].Body.Mass[0], units.Mass, words.Metric), firstDemands(held[i]))
 		if r.Unknown == "" && held[i].Model.Judges() {
-			text += fmt.Sprintf("; half of %s need more than %s (published: %s) times untrained strength", adult.Many, words.Times(r.Difficulty),
+			text += fmt.Sprintf("; %s %s times untrained strength (%s)", adult.Many, words.Times(r.Difficulty),
 				words.Interval(words.Times(r.Published.Difficulty.Low), words.Times(r.Published.Difficulty.High)))
 		}
 		if shown {

@@ -37,7 +37,7 @@ func TestPairs(t *testing.T) {
 		{legs, hold.ShoulderMoment, summary(-4, -3, -2), outcome.Summary{}, ""},
 	} {
 		c := &claim.Claim{Demand: test.demand, Contrast: test.by}
-		if _, got, _ := Pairs(c, &outcome.Draws{InUnit: test.effect, Greater: test.greater}); got != test.want {
+		if _, got, _ := Pairs(c, &outcome.Draws{InUnit: test.effect, Greater: test.greater}, " of usual strength"); got != test.want {
 			t.Errorf("got %q, want %q", got, test.want)
 		}
 	}
