@@ -341,7 +341,7 @@ func captioned(r *outcome.Result, list []bodies.Silhouette, l words.Language) []
 	for k, b := range list {
 		captions = append(captions, l.Say([]words.Phrase{words.PhraseBefore, words.PhraseAfter}[k%2]))
 		if _, size, found := strings.Cut(b.Caption, ": "); found && r.Claim.Contrast != nil {
-			if captions[k] = l.Effect(size); l.Contrasted(r.Claim.Contrast)[k%2] != "" {
+			if captions[k] = l.Effect(heightAndWeight(size)); l.Contrasted(r.Claim.Contrast)[k%2] != "" {
 				captions[k] = l.Contrasted(r.Claim.Contrast)[k%2] + ": " + captions[k]
 			}
 		}
@@ -355,7 +355,7 @@ func captioned(r *outcome.Result, list []bodies.Silhouette, l words.Language) []
 		theMiddle, _ := words.English.Middle(of)
 		if size, found := strings.CutPrefix(list[0].Caption, theMiddle+", "); found {
 			middle, same := l.Middle(of)
-			captions[0] = words.NoBreak(middle + ", " + strings.Join(strings.SplitN(size, ", ", 3)[:2], ", "))
+			captions[0] = words.NoBreak(middle + ", " + heightAndWeight(size))
 			captions[1] = words.NoBreak(same + ", " + cmp.Or(l.Altered(r.Claim), captions[1]))
 		}
 	}
@@ -364,6 +364,12 @@ func captioned(r *outcome.Result, list []bodies.Silhouette, l words.Language) []
 		told[k].Caption = captions[k]
 	}
 	return told
+}
+
+// heightAndWeight is what of a caption needs no words: the rest is English.
+func heightAndWeight(caption string) string {
+	parts := strings.SplitN(caption, ", ", 3)
+	return strings.Join(parts[:min(2, len(parts))], ", ")
 }
 
 // storyFoot says in a language how many bodies a story is of, that it is an estimate, from which
