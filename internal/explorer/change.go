@@ -256,7 +256,9 @@ func change(ctx context.Context, by *Explorer, q *ChangeRequest) (*Comparison, e
 		Quantities: []Changed{},
 	}
 	for _, m := range e.Quantities {
-		c.Quantities = append(c.Quantities, changedOf(&m, f.system))
+		if e.PossibleBoth > 0 {
+			c.Quantities = append(c.Quantities, changedOf(&m, f.system))
+		}
 	}
 	before, err := figureOf(median, p.Hold, model, hold.Best, 0, f.system)
 	if err != nil {
@@ -271,8 +273,11 @@ func change(ctx context.Context, by *Explorer, q *ChangeRequest) (*Comparison, e
 	}
 	c.Before, c.After = *before, *after
 	c.Words = Words{Headline: said.EffectHeadline(e, &p, &ch, f.system), Notes: words.LoadNotes(p.Load, p.Load.Plus(ch.Load))}
+	if len(f.faults) > 0 && said.ChangesNothing(&p, &ch) {
+		c.Words.Headline = "Nothing was changed: what was asked for cannot be, see the fields that say so."
+	}
 	// Of the middle body, and so only where that moves as the draws do.
-	if reason := said.Reason(p.Hold, model, e.Before, e.After, "before"); reason != "" && alikeMoved(e) {
+	if reason := said.Reason(p.Hold, model, e.Before, e.After, "before", false); reason != "" && alikeMoved(e) {
 		c.Words.Sentences = []string{reason}
 	}
 	return c, nil

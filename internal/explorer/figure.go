@@ -200,7 +200,7 @@ func figureOf(median *person.MedianBody, h *hold.Hold, m hold.Model, rule hold.R
 			return nil, err
 		}
 		figure.Texts.More = moreThanBest(held, best, m)
-		figure.Texts.Reason = said.Reason(h, m, best, held, "at its best")
+		figure.Texts.Reason = said.Reason(h, m, best, held, "at its best", true)
 	}
 	return figure, nil
 }

@@ -21,6 +21,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
 	"counterpoise/sim/person"
+	"counterpoise/sim/scenario"
 )
 
 // Person is a person as the page's form has them: everything that is typed is text,
@@ -218,8 +219,8 @@ func (f *form) load(at string, masses map[string]string) (l body.Load) {
 	return l
 }
 
-// mostTilt bounds the tilt: hold.Hold wants less than a right angle.
-const mostTilt = 89 * math.Pi / 180
+// mostTilt bounds the tilt.
+var mostTilt = scenario.TiltBounds.Most
 
 // longestName is how many letters a name may have.
 const longestName = 60
@@ -450,6 +451,10 @@ func (f *form) leaveOut(at string, p *person.Person, err error) bool {
 		f.fail(at+"scan", "%s", field.Reason)
 		p.Scan = nil
 		return true
+	case errors.As(err, &field) && measurementNamed(field.Field):
+		m, _ := anthro.ParseMeasurement(field.Field)
+		f.fail(at+"measurements."+field.Field, "%s", words.Fault(field))
+		return drop(m)
 	case errors.As(err, &field) && field.Field == "load" && p.Load != (body.Load{}):
 		f.fail(at+"load", "%s", field.Reason)
 		p.Load = body.Load{}
@@ -460,6 +465,11 @@ func (f *form) leaveOut(at string, p *person.Person, err error) bool {
 		return true
 	}
 	return false
+}
+
+func measurementNamed(name string) bool {
+	_, named := anthro.ParseMeasurement(name)
+	return named
 }
 
 // leastLikely returns, of the known measurements that contradict each other, the one

@@ -83,11 +83,18 @@ func (r *outlineReader) support(v *value, path string) outline.Support {
 		"apart":   func(v *value) { s.Apart = v.positive(units.Length) },
 		"cable":   func(v *value) { s.Cable = v.positive(units.Length) },
 		"grip": func(v *value) {
+			share := func(v *value) float64 {
+				grip := v.quantity(units.Number)
+				if grip.Value == 0 && len(v.doc.faults) == 0 {
+					v.fail("0 %% grips nothing: leave the support out, or write from %g %% on", 100*outline.GripBounds.Least)
+				}
+				return grip.Value
+			}
 			if !v.isMapping() {
-				s.Grip = v.quantity(units.Number).Value
+				s.Grip = share(v)
 				return
 			}
-			s.Grip, s.OtherGrip = eachSide(r, v, func(v *value) float64 { return v.quantity(units.Number).Value })
+			s.Grip, s.OtherGrip = eachSide(r, v, share)
 		},
 	}
 	v.fields(r.below(path, given, readers))

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -281,6 +282,20 @@ func TestMistakesLeadToTheMend(t *testing.T) {
 		mended := strings.NewReplacer(m.mends...).Replace(string(text))
 		if _, err := ReadOutline("f", []byte(mended)); err != nil {
 			t.Errorf("%s, mended: %v", m.file, err)
+		}
+	}
+}
+
+// A share of a hand's grip is one that a hand can have; none at all is not all of it.
+func TestNoGrip(t *testing.T) {
+	for grip, want := range map[string]string{"0 %": "0 % grips nothing", "{top: 100 %, bottom: 0 %}": "0 % grips nothing", "60 %": ""} {
+		_, err := ReadOutline("f", []byte(`hold: thick-bar
+view: side
+angles: {trunk: level 0 deg, upper_arms: raised 90 deg}
+supports: {at: hands, on: bar, grip: `+grip+`}
+`))
+		if said := fmt.Sprint(err); (want != "") != strings.Contains(said, "f:4: supports.grip") || !strings.Contains(said, want) {
+			t.Errorf("%s: %v", grip, err)
 		}
 	}
 }

@@ -96,7 +96,7 @@ func TestSweepFaults(t *testing.T) {
 		{"change.arm_length", "arm_length", "axes.arm_length: unknown axis (did you mean change.arm_length?)"},
 		{"change.arm_length", "change.arm_lenght", "unknown axis (did you mean change.arm_length?)"},
 		{"tilt:", "model:", "is both an axis and a field, leave one out"},
-		{"-10 deg..20 deg", "-100 deg..20 deg", "s.yaml:18: axes.tilt: -100 deg is not possible, allowed: -90 to 90 deg"},
+		{"-10 deg..20 deg", "-100 deg..20 deg", "s.yaml:18: axes.tilt: -100 deg is not possible, allowed: -45 to 45 deg"},
 		{"[0.4, 0.5]", "[0.4, 1.5]", "s.yaml:17: axes.assume.top_share: 1.5 is not possible, allowed: 0 to 1"},
 		{"tuck, hip", "tuk, hip", "(did you mean tuck?)"},
 		{"model: equilibrium", "model: equilibirum", "s.yaml:5: model: unknown name \"equilibirum\" (did you mean equilibrium?)"},

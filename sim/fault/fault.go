@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"counterpoise/sim/math"
 )
 
 // Error is one value that makes no sense.
@@ -55,7 +57,10 @@ type Bounds struct {
 }
 
 // Holds reports whether a number lies within the bounds; what is no number does not.
-func (b Bounds) Holds(x float64) bool { return x >= b.Least && x <= b.Most }
+func (b Bounds) Holds(x float64) bool {
+	const rounding = 1e-12 // of a number that was written in another unit, or counted up to
+	return x >= b.Least-float64(rounding*math.Abs(b.Least)) && x <= b.Most+float64(rounding*math.Abs(b.Most))
+}
 
 // Check returns the *[Error] of a field whose number lies outside, or nil.
 func (b Bounds) Check(field string, x float64) error {

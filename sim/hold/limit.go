@@ -1,6 +1,10 @@
 package hold
 
-import "counterpoise/sim/muscle"
+import (
+	"fmt"
+
+	"counterpoise/sim/muscle"
+)
 
 // Limit says what gives out first in the posture held: a condition of the two-condition
 // model, or a group of muscles on one side.
@@ -37,6 +41,9 @@ func (l Limit) Muscles() (g muscle.Group, side muscle.Side, ok bool) {
 func (l Limit) String() string {
 	if g, side, ok := l.Muscles(); ok {
 		return g.Of(side)
+	}
+	if l >= firstGroup {
+		return fmt.Sprintf("Limit(%d)", int(l))
 	}
 	return limitNames[l]
 }

@@ -36,7 +36,7 @@ var variants = [NumVariants]VariantInfo{
 	Bent:         {"bent", "", "elbows bent to the assumption elbow_angle", 0, 1, 0},
 	Kneeling:     {"kneeling", "", "on the knees, lower legs on the floor", 0, 1, 0},
 	OneArm:       {"one_arm", "", "on one arm, the other at the side", 0, 1, 0},
-	FeetRaised:   {"feet_raised", "m", "height of the feet above the hands' floor", 0, 1.2, 0},
+	FeetRaised:   {"feet_raised", "m", "height of the feet above the hands' floor", 0, 0.7, 0},
 	HandsRaised:  {"hands_raised", "m", "height of the hands above the feet's floor", 0, 1.2, 0},
 	WallDistance: {"wall_distance", "m", "distance from the hands to the wall", 0.02, 1.2, DefaultWallDistance},
 	ArmsLow:      {"arms_low", "rad", "how far the arms point below the level", 0, math.Pi / 3, 0},

@@ -23,8 +23,9 @@ type Effect struct {
 	// Unknown says why the difficulty is not known before or after; "" where it is known
 	// in both.
 	Unknown string
-	// The shares of the draws that can take the posture, before and after.
-	PossibleBefore, PossibleAfter float64
+	// The shares of the draws that can take the posture, before, after, and both times; the
+	// quantities are of the last.
+	PossibleBefore, PossibleAfter, PossibleBoth float64
 	// Easier and Harder are the shares, among the draws that can take either posture,
 	// in which the size of Judged falls and rises; becoming possible counts as easier,
 	// and impossible as harder. What is left stays as it is, to rounding.
@@ -83,7 +84,7 @@ func Apply(ctx context.Context, p Person, o Options, model hold.Model, ch scenar
 	}
 	e := &Effect{
 		Model: model, Judged: asked[0], N: o.N,
-		PossibleBefore: shareTrue(d.all[0].Possible), PossibleAfter: shareTrue(after.Possible),
+		PossibleBefore: shareTrue(d.all[0].Possible), PossibleAfter: shareTrue(after.Possible), PossibleBoth: shareBoth(d.all[0].Possible, after.Possible),
 	}
 	if slices.Contains(asked, hold.Difficulty) {
 		e.Judged = hold.Difficulty
@@ -128,6 +129,7 @@ func (e *Effect) recommend() {
 		if m.Demand == hold.HandSpacing || m.Demand == hold.ArmAngle {
 			m.Before.Median, m.After.Median = before[0], after[0]
 			m.Effect.Median = after[0] - before[0]
+			m.Effect.Low, m.Effect.High = min(m.Effect.Low, m.Effect.Median), max(m.Effect.High, m.Effect.Median)
 			if m.Relative != (Spread{}) {
 				m.Relative.Median = m.Effect.Median / math.Abs(before[0])
 			}
@@ -161,6 +163,15 @@ func (d *draws) moved(of hold.Demand, before, after *hold.Result, mass []float64
 		m.BeforeAbsolute, m.AfterAbsolute, m.EffectAbsolute = spreadOf(wasAbsolute), spreadOf(isAbsolute), spreadOf(byAbsolute)
 	}
 	return m, nil
+}
+
+// shareBoth is the share of draws of which both hold.
+func shareBoth(a, b []bool) float64 {
+	both := slices.Clone(a)
+	for i := range both {
+		both[i] = both[i] && b[i]
+	}
+	return shareTrue(both)
 }
 
 // judge counts for how many draws it gets easier and harder.

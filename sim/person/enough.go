@@ -56,6 +56,9 @@ type Own struct {
 	// Seconds is for how long the hold can be kept up by the relations of endurance, 0 in
 	// draws with a difficulty above 1; nil where something is untested.
 	Seconds *Spread
+	// Shown is for how long the tests show this very hold, s; 0 where they do not. It is the least
+	// that can be held: nobody says that a test went to the end.
+	Shown float64
 }
 
 // GivesOut is a group whose use comes within near of the difficulty in a share of draws.
@@ -136,7 +139,7 @@ func (s *shown) ownStrength(all *hold.Result, out []GivesOut) *Own {
 	slices.Sort(o.Untested)
 	if o.Untested == nil {
 		spread := spreadOf(s.lasts(all))
-		o.Seconds = &spread
+		o.Seconds, o.Shown = &spread, s.shownFor()
 	}
 	return o
 }

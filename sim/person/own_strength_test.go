@@ -316,7 +316,7 @@ func TestLastsAsLongAsShown(t *testing.T) {
 	}{{Hang{Seconds: 40}, 40}, {Hang{Seconds: 40, Added: -20}, 0}} {
 		p.Tests = &Tests{Hangs: []Hang{c.hang}}
 		r := golden.Must(Ready(context.Background(), p, quick()))(t)
-		if low := r.Own.Seconds.Low; (low >= 40) != (c.least >= 40) {
+		if low := r.Own.Seconds.Low; (low >= 40) != (c.least >= 40) || r.Own.Shown != c.least {
 			t.Errorf("%+v shown, and %+v s told", c.hang, r.Own.Seconds)
 		}
 	}

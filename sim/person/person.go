@@ -231,7 +231,7 @@ func prepare(p Person, o Options) (*problem, error) {
 		return nil, err
 	}
 	for _, k := range p.Known {
-		if k.Error > k.Value/2 { // which measures nothing; what is no error at all is refused below
+		if k.Value > 0 && k.Error > k.Value/2 { // which measures nothing; what is no error at all is refused below
 			return nil, fault.New(k.Of.String(), k.Error, "the measuring error is %.3g of what was measured, allowed: up to a half; leave out what was not measured", k.Error/k.Value)
 		}
 	}

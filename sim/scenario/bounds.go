@@ -8,7 +8,8 @@ import (
 // What may be asked of a posture; what of a body says package body. Beyond, a unit
 // was mistaken.
 var (
-	TiltBounds     = fault.Bounds{Least: -math.Pi / 2, Most: math.Pi / 2, Unit: "rad"}
+	// TiltBounds: of a human flag any steeper the arms would go through the head.
+	TiltBounds     = fault.Bounds{Least: -math.Pi / 4, Most: math.Pi / 4, Unit: "rad"}
 	StraddleBounds = fault.Bounds{Least: 0, Most: math.Pi / 2, Unit: "rad"} // of each leg from the body's line
 	BendBounds     = fault.Bounds{Least: 0, Most: math.Pi, Unit: "rad"}     // of a hip or a knee
 )

@@ -33,7 +33,7 @@ func OnScale(g muscle.Group, kilograms, lever, carried, capacity, sd float64) (R
 	if g.IsMoment() {
 		read = float64(read*lever) + carried
 	}
-	if !(kilograms > 0 && read > 0 && capacity > 0 && sd > 0) {
+	if !(kilograms > 0 && read > 0 && capacity > 0 && sd > 0) || math.IsInf(read, 1) || math.IsInf(capacity, 1) || math.IsInf(sd, 1) {
 		return Reading{}, fmt.Errorf("%s: a scale that read %g kg at %g m, with %g N·m besides, against %g, give or take %g", g, kilograms, lever, carried, capacity, sd)
 	}
 	return Reading{g, math.Log(read / capacity), sd}, nil

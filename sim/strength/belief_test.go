@@ -301,7 +301,7 @@ func TestOnScale(t *testing.T) {
 	if want := math.Log(31 * 9.80665 / 373); err != nil || !(math.Abs(r.Ratio-want) <= 1e-15) {
 		t.Errorf("%v, %v, want %g", r, err, want)
 	}
-	for _, bad := range [][5]float64{{0, 0.6, 0, 81, 0.1}, {5, 0.6, -40, 81, 0.1}, {5, 0.6, 0, 0, 0.1}, {5, 0.6, 0, 81, 0}, {math.NaN(), 0.6, 0, 81, 0.1}} {
+	for _, bad := range [][5]float64{{0, 0.6, 0, 81, 0.1}, {5, 0.6, -40, 81, 0.1}, {5, 0.6, 0, 0, 0.1}, {5, 0.6, 0, 81, 0}, {math.NaN(), 0.6, 0, 81, 0.1}, {math.Inf(1), 0.6, 0, 81, 0.1}, {5, 0.6, 0, math.Inf(1), 0.1}, {5, 0.6, 0, 81, math.Inf(1)}} {
 		if _, err := OnScale(muscle.ShoulderFlexion, bad[0], bad[1], bad[2], bad[3], bad[4]); err == nil {
 			t.Errorf("%v is taken", bad)
 		}

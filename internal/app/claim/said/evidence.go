@@ -358,13 +358,17 @@ func (m *Measured) tell(c *claim.Claim) {
 			p.Signed(e.Measured), words.SignedEffect(e.MeasuredPercent), p.Signed(e.Model), words.SignedEffect(e.ModelPercent), p.Signed(e.Apart)), e.Measured, e.Model)
 		measuredPercent, modelPercent = append(measuredPercent, e.MeasuredPercent), append(modelPercent, e.ModelPercent)
 	}
-	m.Quoted = fmt.Sprintf("force plates measured %s (%s) for such a change; the model gives %s (%s)",
-		words.Over(measured, p.Signed), words.Over(measuredPercent, words.SignedEffect), words.Over(model, p.Signed), words.Over(modelPercent, words.SignedEffect))
+	heights := ""
+	if !m.like {
+		heights = " at other heights"
+	}
+	m.Quoted = fmt.Sprintf("force plates measured %s (%s) for such a change%s, of which the model gives %s (%s)",
+		words.Over(measured, p.Signed), words.Over(measuredPercent, words.SignedEffect), heights, words.Over(model, p.Signed), words.Over(modelPercent, words.SignedEffect))
 	if len(m.Effects) == 0 {
 		for _, r := range m.Poses {
 			add(r.Source, fmt.Sprintf("%s, %s: measured %s, model %s, difference %s", r.Who, r.Position, p.Number(r.Measured), p.Number(r.Model), p.Signed(r.Apart)), r.Measured, r.Model)
 		}
-		m.Quoted = fmt.Sprintf("force plates measured %s in such poses; the model gives %s", words.Over(measured, p.Number), words.Over(model, p.Number))
+		m.Quoted = fmt.Sprintf("force plates measured %s in such poses%s, of which the model gives %s", words.Over(measured, p.Number), heights, words.Over(model, p.Number))
 	}
 	m.Quoted += fmt.Sprintf(", a difference of %s (%s)", words.Over(apart, p.Signed), strings.Join(m.studies, ", "))
 	if t := c.Contrast; t != nil && !t.Sexes && t.By == anthro.Of(anthro.Stature) {
@@ -431,11 +435,11 @@ func platesMissed(c *claim.Claim) (least, most float64) {
 	return least, most
 }
 
-// nearly reports whether a pose is one that was measured, but for how high hands or feet
-// are raised.
+// nearly reports whether a pose is one that was measured, but that hands or feet are raised up to
+// about twice as high, or half.
 func nearly(pose, measured hold.Pose) bool {
 	for v := range pose {
-		if (pose[v] != 0) != (measured[v] != 0) {
+		if (pose[v] != 0) != (measured[v] != 0) || pose[v] > 2.2*measured[v] || measured[v] > 2.2*pose[v] {
 			return false
 		}
 	}

@@ -28,7 +28,14 @@ func ChangeWords(p *person.Person, ch *scenario.Change, s words.System) string {
 	if before, after := words.Posture(of.Posture()), words.Posture(of.PostureAfter()); before != after {
 		parts = append(parts, words.Instead(after, before))
 	}
-	return words.List(parts, "nothing changed")
+	return words.List(parts, nothingChanged)
+}
+
+const nothingChanged = "nothing changed"
+
+// ChangesNothing says that a change leaves everything as it was.
+func ChangesNothing(p *person.Person, ch *scenario.Change) bool {
+	return ChangeWords(p, ch, words.Metric) == nothingChanged
 }
 
 // addedBy says, in brackets, what mass goes with a change of lengths; what is added by
@@ -60,10 +67,17 @@ func EffectHeadline(e *person.Effect, p *person.Person, ch *scenario.Change, s w
 	case e.PossibleAfter == 0:
 		return fmt.Sprintf("%s: no simulated body can take the posture of the %s any more.", what, name)
 	}
+	able := fmt.Sprintf("%s of the simulated bodies can take the posture of the %s, %s could before", words.Share(e.PossibleAfter), name, words.Share(e.PossibleBefore))
+	if min(e.PossibleBefore, e.PossibleAfter) < 0.5*max(e.PossibleBefore, e.PossibleAfter) {
+		return what + ": " + able + "." // of the few who always can, nothing follows for the others
+	}
 	i := slices.IndexFunc(e.Quantities, func(m person.Moved) bool { return m.Demand == e.Judged })
 	m, unknown := &e.Quantities[i], ""
 	if e.Unknown != "" {
 		unknown = " Whether that makes it easier or harder is not known: " + e.Unknown + "."
+	}
+	if words.Share(e.PossibleBefore) != words.Share(e.PossibleAfter) {
+		unknown += " " + able + "; the sizes are of those who can both times."
 	}
 	what += ": " + words.Noun(m.Demand, e.Model) + " of the " + name
 	if e.Easier == 0 && e.Harder == 0 {
@@ -109,7 +123,11 @@ func OwnStrength(r *person.Readiness) string {
 	}
 	text := fmt.Sprintf("The hold asks for %s times the person's own strength by these tests, at most 1 in %s.", Spread(o.Difficulty, words.Times), inDraws(o.Could))
 	if o.Seconds != nil {
-		return text + fmt.Sprintf(" It could be kept up for %s.", Spread(*o.Seconds, words.Seconds))
+		text += fmt.Sprintf(" It could be kept up for %s", Spread(*o.Seconds, words.Seconds))
+		if o.Shown > 0 && o.Shown < o.Seconds.Low {
+			text += "; the " + words.Seconds(o.Shown) + " of the test count as the least, not as all"
+		}
+		return text + "."
 	}
 	verb := "was"
 	if len(o.Untested) > 1 {
@@ -358,7 +376,11 @@ func ReadinessHeadline(r *person.Readiness, s words.System) string {
 // untestedText is what gives out in somebody who was not tested, and what tests would
 // show.
 func untestedText(r *person.Readiness, s words.System) string {
-	text := fmt.Sprintf("%s was not tested: what gives out first is as of %s.", r.Result.Person.Name, untrainedLike(r.Result))
+	was := " was"
+	if strings.EqualFold(r.Result.Person.Name, "you") {
+		was = " were"
+	}
+	text := fmt.Sprintf("%s not tested: what gives out first is as of %s.", words.Capital(r.Result.Person.Name)+was, untrainedLike(r.Result))
 	for _, says := range []string{"it is " + givesOutOf(r.Asks), nextTest(r.Asks, s), noTest(r.Asks)} {
 		if says != "" {
 			text += " " + words.Capital(says) + "."
@@ -520,8 +542,8 @@ func limits(in *hold.Hold, m hold.Model, of *scenario.HeldBody) (list []muscle.G
 // the main force and the difficulty go apart, that they do: "The force along the
 // harder-working arm falls by 2 %, and yet it gets 4 % harder. Gives out first now: grip;
 // at its best: push along the arm." It is empty where all is as one expects: the same
-// gives out, and both go one way. first names the first way.
-func Reason(in *hold.Hold, m hold.Model, before, after *scenario.HeldBody, first string) string {
+// gives out, and both go one way. first names the first way; sized has how much in it, of that one body.
+func Reason(in *hold.Hold, m hold.Model, before, after *scenario.HeldBody, first string, sized bool) string {
 	if before == nil || after == nil || !in.Tells(m, hold.Difficulty, before.Posture) || !in.Tells(m, hold.Difficulty, after.Posture) {
 		return ""
 	}
@@ -541,12 +563,17 @@ func Reason(in *hold.Hold, m hold.Model, before, after *scenario.HeldBody, first
 	}
 	text := ""
 	if apart {
-		percent := func(x float64) string { return words.Percent(math.Abs(x), 0) }
-		if math.Abs(force) < 0.01 || math.Abs(harder) < 0.01 {
-			percent = func(x float64) string { return words.Percent(math.Abs(x), 1) }
+		percent := func(before string, x float64) string {
+			switch {
+			case !sized:
+				return ""
+			case math.Abs(force) < 0.01 || math.Abs(harder) < 0.01:
+				return before + words.Percent(math.Abs(x), 1) + " "
+			}
+			return before + words.Percent(math.Abs(x), 0) + " "
 		}
-		text = words.Capital(words.PlainNoun(main)) + " " + words.Way(force, "rises", "falls") + " by " + percent(force) +
-			", and yet it gets " + percent(harder) + " " + words.Way(harder, "harder", "easier") + ". "
+		text = words.Capital(words.PlainNoun(main)) + " " + words.Way(force, "rises", "falls") + strings.TrimSuffix(percent(" by ", force), " ") +
+			", and yet it gets " + percent("", harder) + words.Way(harder, "harder", "easier") + ". "
 	}
 	name := func(groups []muscle.Group) string {
 		return words.And(names.Each(groups, words.GroupPlainly))

@@ -15,6 +15,7 @@ import (
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/names"
 	"counterpoise/sim/person"
+	"counterpoise/sim/strength"
 )
 
 // FirstPerson writes the first screen of answers: all that a coach is told of one person
@@ -80,7 +81,11 @@ func (t *personText) readiness(r *person.Readiness, s words.System) {
 		return
 	}
 	e, share := r.Result.Options.Endurance, words.RoughPrinter(units.Relative, s)
-	t.Line("tests, by the %s relation of endurance (%s)", e, e.Source())
+	grip := ""
+	if slices.ContainsFunc(r.Tests, func(test person.TestResult) bool { return test.Kind == person.HangTest }) {
+		grip = "; of grip by its own (" + strength.GripEndurance.Source() + ")"
+	}
+	t.Line("tests, by the %s relation of endurance (%s)%s", e, e.Source(), grip)
 	for _, test := range r.Tests {
 		name := test.Kind.String()
 		if test.Side != person.AnySide {
