@@ -219,7 +219,7 @@ func TestImpossiblePostures(t *testing.T) {
 	if _, err := json.Marshal(outcome.Of(worse)); err != nil {
 		t.Errorf("infinite effects break the summary: %v", err)
 	}
-	never := test(t, written(t, head+"tilt: 89 deg\nchange: {arm_length: -10 cm}\nquantity: required_force\nexpect: increase\nmatters: 0.01 BW\n"), func(o *claim.Options) { o.Draws = 0 })
+	never := test(t, written(t, head+"tilt: 45 deg\nchange: {arm_length: -10 cm}\nquantity: required_force\nexpect: increase\nmatters: 0.01 BW\n"), func(o *claim.Options) { o.Draws = 0 })
 	for _, m := range never.Models {
 		if o := m.Pooled; o.Excluded+o.N == 0 {
 			t.Errorf("%s: nobody was counted", m.Name)
