@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/internal/called"
 	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/names"
 	"counterpoise/sim/outline"
@@ -86,7 +87,7 @@ func (r *outlineReader) support(v *value, path string) outline.Support {
 			share := func(v *value) float64 {
 				grip := v.quantity(units.Number)
 				if grip.Value == 0 && len(v.doc.faults) == 0 {
-					v.fail("0 %% grips nothing: leave the support out, or write from %g %% on", 100*outline.GripBounds.Least)
+					v.fail("such a hand grips nothing: leave the support out, or write %s or more", words.Percent(outline.GripBounds.Least, 0))
 				}
 				return grip.Value
 			}

@@ -288,7 +288,7 @@ func TestMistakesLeadToTheMend(t *testing.T) {
 
 // A share of a hand's grip is one that a hand can have; none at all is not all of it.
 func TestNoGrip(t *testing.T) {
-	for grip, want := range map[string]string{"0 %": "0 % grips nothing", "{top: 100 %, bottom: 0 %}": "0 % grips nothing", "60 %": ""} {
+	for grip, want := range map[string]string{"0 %": "such a hand grips nothing", "{top: 100 %, bottom: 0 %}": "such a hand grips nothing", "60 %": ""} {
 		_, err := ReadOutline("f", []byte(`hold: thick-bar
 view: side
 angles: {trunk: level 0 deg, upper_arms: raised 90 deg}
