@@ -52,7 +52,8 @@ type Force struct {
 	Along float64
 }
 
-func (f Force) size() float64 { return math.Hypot(f.X, f.Y) }
+// Size is how large the force is, in multiples of body weight.
+func (f Force) Size() float64 { return math.Hypot(f.X, f.Y) }
 
 // A Load is a mass that the body carries at a place, or what is taken off it there.
 type Load struct {
@@ -157,7 +158,7 @@ func sense(moment float64) string {
 func shows(bodyWeights float64) bool { return math.Abs(bodyWeights) >= 0.005 }
 
 func (f FreeBody) shownForces() []Force {
-	return slices.DeleteFunc(slices.Clone(f.Forces), func(force Force) bool { return !shows(force.size()) })
+	return slices.DeleteFunc(slices.Clone(f.Forces), func(force Force) bool { return !shows(force.Size()) })
 }
 
 func (f FreeBody) shownMoments() []Moment {
@@ -170,13 +171,13 @@ func (f FreeBody) kilograms(bodyWeights float64) string {
 }
 
 func (f FreeBody) forceText(force Force) string {
-	return f.kilograms(force.size()) + words.InBrackets(strings.Join(f.shares(force), ", "))
+	return f.kilograms(force.Size()) + words.InBrackets(strings.Join(f.shares(force), ", "))
 }
 
 // shares are what a force is of the body's weight, and how much of it goes along the arm.
 func (f FreeBody) shares(force Force) []string {
-	shares := []string{words.NoBreak(words.Whole(force.size()) + " of body weight")}
-	if along := f.kilograms(force.Along); force.Along > 0 && along != f.kilograms(force.size()) {
+	shares := []string{words.NoBreak(words.Whole(force.Size()) + " of body weight")}
+	if along := f.kilograms(force.Along); force.Along > 0 && along != f.kilograms(force.Size()) {
 		shares = append(shares, words.NoBreak(along+" along the arm"))
 	}
 	return shares

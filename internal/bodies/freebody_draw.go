@@ -108,7 +108,7 @@ func (f FreeBody) Draw(s *draw.Sheet) error {
 	body := f.BodyExtent()
 	largest := 1.0 // the weight
 	for _, force := range f.Forces {
-		largest = max(largest, force.size())
+		largest = max(largest, force.Size())
 	}
 	metres := forceReach * max(body.Width(), body.Height()) / largest
 	all := body
@@ -230,7 +230,7 @@ func (f FreeBody) compose(s *draw.Sheet, area draw.Rect, v View, fixtures []Fixt
 		tail, tip := f.arrow(force, v.force)
 		own := []draw.Point{v.At(tail), v.At(tip)}
 		anchors := alongArrow(own[0], own[1], f.pushes(force))
-		name, kilograms, shares := words.Capital(force.Name), f.kilograms(force.size()), f.shares(force)
+		name, kilograms, shares := words.Capital(force.Name), f.kilograms(force.Size()), f.shares(force)
 		lines := [][]string{append([]string{name + ": " + kilograms}, shares...), append([]string{name + ":", kilograms}, shares...)}
 		if err := label(lines, own, anchors, gap+shaft, c.Force); err != nil {
 			return 0, err

@@ -9,6 +9,7 @@ import (
 
 	"counterpoise/internal/draw"
 	"counterpoise/internal/words"
+	"counterpoise/sim/names"
 )
 
 // An OverviewMark is a verdict: a mark that tells it apart without colour, and its word.
@@ -420,14 +421,10 @@ func (o Overview) NaturalHeight(size draw.Size, loose bool) (float64, error) {
 // key says what the columns of people are, and the bars, as far as an axis does not.
 func (o Overview) key() string {
 	if o.brief() {
-		names := make([]string, len(o.People))
-		for i, p := range o.People {
-			names[i] = p.Name
-		}
-		if len(names) == 0 {
+		if len(o.People) == 0 {
 			return ""
 		}
-		return "The same, where nothing else is said, for " + words.And(names) + "."
+		return "The same, where nothing else is said, for " + words.And(names.Each(o.People, func(p OverviewPeople) string { return p.Name })) + "."
 	}
 	key := o.Key
 	if slices.ContainsFunc(o.Rows, func(r OverviewRow) bool { return r.Bars != nil }) {

@@ -279,10 +279,8 @@ func (c Story) bars(s *draw.Sheet, area draw.Rect) error {
 
 // speaks is its language.
 func (c Story) speaks() words.Language {
-	if l, ok := names.First(words.Languages, func(l words.Language) bool { return l.String() == c.Language }); ok {
-		return l
-	}
-	return words.English
+	l, _ := names.First(words.Languages, func(l words.Language) bool { return l.String() == c.Language })
+	return l // the first, English, where none is named
 }
 
 // drawBar draws a range and its middle.

@@ -451,7 +451,7 @@ func (f *form) leaveOut(at string, p *person.Person, err error) bool {
 		f.fail(at+"scan", "%s", field.Reason)
 		p.Scan = nil
 		return true
-	case errors.As(err, &field) && measurementNamed(field.Field):
+	case errors.As(err, &field) && slices.Contains(anthro.MeasurementNames(), field.Field):
 		m, _ := anthro.ParseMeasurement(field.Field)
 		f.fail(at+"measurements."+field.Field, "%s", words.Fault(field))
 		return drop(m)
@@ -465,11 +465,6 @@ func (f *form) leaveOut(at string, p *person.Person, err error) bool {
 		return true
 	}
 	return false
-}
-
-func measurementNamed(name string) bool {
-	_, named := anthro.ParseMeasurement(name)
-	return named
 }
 
 // leastLikely returns, of the known measurements that contradict each other, the one

@@ -63,27 +63,12 @@ const mostBytes = 64 << 20
 // none.
 func Read(path string) (*Manifest, error) {
 	name := filepath.Join(path, ManifestName)
-	info, err := os.Stat(name)
-	if err != nil {
-		return nil, err
-	}
 	bad := func(format string, args ...any) error {
 		return fmt.Errorf("%s: "+format, append([]any{name}, args...)...)
 	}
-	if !info.Mode().IsRegular() {
-		return nil, bad("is not a regular file")
-	}
-	file, err := os.Open(name)
+	text, err := provenance.ReadFile(name, mostBytes)
 	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	text, err := io.ReadAll(io.LimitReader(file, mostBytes+1))
-	if err != nil {
-		return nil, err
-	}
-	if len(text) > mostBytes {
-		return nil, bad("is larger than any manifest, %d bytes are allowed", mostBytes)
+		return nil, bad("%w", err)
 	}
 	m := &Manifest{}
 	d := json.NewDecoder(bytes.NewReader(text))

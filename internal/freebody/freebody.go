@@ -66,11 +66,7 @@ func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, load b
 
 // Weight is the body's, N.
 func (b *HeldBody) Weight() float64 {
-	mass := 0.0
-	for _, s := range b.Figure.System.Segments {
-		mass += s.Mass
-	}
-	return mass * b.Figure.System.Gravity
+	return b.Figure.System.Mass() * b.Figure.System.Gravity
 }
 
 // Demand returns what the hold asks for, and whether the model gives it.
@@ -320,7 +316,7 @@ func (b *HeldBody) title(f bodies.FreeBody) (string, error) {
 	_, shared := b.Demand(hold.FootShare)
 	switch shoulder, moment := shoulders(f); {
 	case placed && b.Model == hold.Equilibrium:
-		says = append(says, carries(slices.MaxFunc(f.Forces, func(a, b bodies.Force) int { return cmp.Compare(math.Hypot(a.X, a.Y), math.Hypot(b.X, b.Y)) })))
+		says = append(says, carries(slices.MaxFunc(f.Forces, func(a, b bodies.Force) int { return cmp.Compare(a.Size(), b.Size()) })))
 	case placed:
 		says = append(says, carries(first))
 	case walled:

@@ -86,10 +86,8 @@ func JSON() []byte { return slices.Clone(shipped) }
 
 // Find returns the claim of a name, or nil.
 func (l *Collection) Find(name string) *Claim {
-	for i := range l.Claims {
-		if l.Claims[i].Name == name {
-			return &l.Claims[i]
-		}
+	if i := slices.IndexFunc(l.Claims, func(c Claim) bool { return c.Name == name }); i >= 0 {
+		return &l.Claims[i]
 	}
 	return nil
 }

@@ -183,19 +183,14 @@ func (d *drawing) aside(segment string) [2]statics.Vec {
 // breadth is how many times as broad a body is as the one that stations are of: the root of
 // its mass for its length.
 func breadth(f *hold.Figure) float64 {
-	mass, length := f.Mass, 0.0
+	length := 0.0
 	for _, bone := range f.Bones {
 		if slices.Contains(trunkBones[:], bone.Segment) || bone.Segment == hold.SegmentHead {
 			length += bone.To.Minus(bone.From).Length()
 		}
 	}
-	if mass == 0 {
-		for _, s := range f.System.Segments {
-			mass += s.Mass
-		}
-	}
 	const usual = 75 / 0.80 // kg a metre of head and trunk
-	return math.Sqrt(mass / length / usual)
+	return math.Sqrt(cmp.Or(f.Mass, f.System.Mass()) / length / usual)
 }
 
 var trunkBones = [...]string{hold.SegmentChest, hold.SegmentMiddleTrunk, hold.SegmentPelvis}

@@ -20,10 +20,10 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
-	"slices"
 	"strings"
 
 	"counterpoise/internal/provenance"
+	"counterpoise/sim/names"
 )
 
 // Kind is the type of a column's values.
@@ -38,33 +38,16 @@ const (
 	Text // names of few different values, always with a dictionary
 )
 
-var kinds = [...]string{Float32: "float32", Int32: "int32", Int64: "int64", Text: "text"}
+var kinds = names.List[Kind]{"float32", "int32", "int64", "text"}
 
 // String names the kind as files do.
-func (k Kind) String() string {
-	if k < 0 || int(k) >= len(kinds) {
-		return fmt.Sprintf("Kind(%d)", int(k))
-	}
-	return kinds[k]
-}
+func (k Kind) String() string { return kinds.Of(k) }
 
 // MarshalText writes the kind's name.
-func (k Kind) MarshalText() ([]byte, error) {
-	if k < 0 || int(k) >= len(kinds) {
-		return nil, fmt.Errorf("table: no kind %d", int(k))
-	}
-	return []byte(kinds[k]), nil
-}
+func (k Kind) MarshalText() ([]byte, error) { return kinds.Marshal(k) }
 
 // UnmarshalText reads what MarshalText writes.
-func (k *Kind) UnmarshalText(text []byte) error {
-	i := slices.Index(kinds[:], string(text))
-	if i < 0 {
-		return fmt.Errorf("table: no kind %q", text)
-	}
-	*k = Kind(i)
-	return nil
-}
+func (k *Kind) UnmarshalText(text []byte) error { return kinds.Unmarshal(k, text) }
 
 // Column describes one column. As JSON it is stored in the file.
 type Column struct {

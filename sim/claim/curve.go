@@ -41,8 +41,8 @@ type Curve struct {
 // demand's unit, and the effect, in the claim's unit.
 type Told struct{ Before, Effect float64 }
 
-// Own stands for the middle of what a body needs and how it is affected itself.
-var Own = Told{math.NaN(), math.NaN()}
+// OwnMiddle stands for the middle of what the body itself needs, and of how it is affected.
+var OwnMiddle = Told{math.NaN(), math.NaN()}
 
 // MediansOf holds up the median body of one of the claim's populations under one of the
 // models that Judging lists, at those of some assumptions under which it comes nearest to what
@@ -62,7 +62,7 @@ func MediansOf(c *Claim, population, model int, told Told, assumed ...assume.Set
 	g, in, m := t.groups[0], t.setup, t.models[0].Statics
 	medians := &Medians{Of: c.Demand}
 	if c.Demand == hold.ArmAngle || c.Demand == hold.HandSpacing {
-		medians.Of, told = hold.Difficulty, Own
+		medians.Of, told = hold.Difficulty, OwnMiddle
 	}
 	median := anthro.MedianOf(g.Selection.Population, g.Selection.Population.Quantile)
 	bench := scenario.NewBench(1, t.asked, t.asked)
@@ -86,8 +86,7 @@ func MediansOf(c *Claim, population, model int, told Told, assumed ...assume.Set
 		return nil, err
 	}
 	const much = 10 // as often as where the hands are: words beside the body tell it
-	own := math.NaN()
-	typical := &assumed[linear.MiddleOf(linear.Rank(effect, 10*much, told.Effect), linear.Rank(need, much, told.Before), linear.Rank(before, 1, own), linear.Rank(after, 1, own))]
+	typical := &assumed[linear.MiddleOf(linear.Rank(effect, 10*much, told.Effect), linear.Rank(need, much, told.Before), linear.Rank(before, 1, math.NaN()), linear.Rank(after, 1, math.NaN()))]
 	// The bodies stay in the bench, which is theirs alone.
 	err = scenario.NewBench(1, t.asked, t.asked).Run(median, t.cases(g.Part, typical), func(_ int, tile *scenario.Tile) error {
 		medians.Before, err = shownOf(&tile.First, in.Hold, in.First, m, medians.Of)

@@ -129,8 +129,7 @@ func (d *outer) n() int { return len(d.read) * len(d.read[0]) }
 // judge, and in the effect.
 func (r *Result) Typical(model, population int) assume.Set {
 	d := r.draws
-	list, own := d.all(model, population), math.NaN()
-	const told = 10 // how much more what is told beside the people counts
+	list, own, told := d.all(model, population), math.NaN(), 10.0 // how much more what is told beside the people counts
 	k, each := linear.MiddleOf(
 		linear.Rank(names.Each(list, func(r *reading) float64 { return r.before }), told, own),
 		linear.Rank(names.Each(list, func(r *reading) float64 { return r.after }), told, own),

@@ -339,7 +339,7 @@ func TestHoldHasNoSuchThing(t *testing.T) {
 // Curves are of a choice of posture; bodies can be shown in every hold.
 func TestNoCurvesWithoutAChoice(t *testing.T) {
 	c := written(t, over("planche", "change: {leg_length: +5 cm}", "expect: increase", "matters: 1 %"))
-	m, err := claim.MediansOf(c, 0, 0, claim.Own, assume.Defaults())
+	m, err := claim.MediansOf(c, 0, 0, claim.OwnMiddle, assume.Defaults())
 	if err != nil || m.Before.Held == nil || m.After.Held == nil || m.Before.Curve != nil || m.After.Curve != nil {
 		t.Errorf("medians %+v, error %v", m, err)
 	}
@@ -358,7 +358,7 @@ func TestCurveOfAMiddleBody(t *testing.T) {
 		a := assume.Defaults()
 		narrow, wide := a, a
 		narrow[assume.ShoulderSpan], wide[assume.ShoulderSpan] = assume.ShoulderSpan.Info().Low, assume.ShoulderSpan.Info().High
-		m := golden.Must(claim.MediansOf(c, 0, 0, claim.Own, narrow, wide, a))(t)
+		m := golden.Must(claim.MediansOf(c, 0, 0, claim.OwnMiddle, narrow, wide, a))(t)
 		for _, k := range []*claim.Curve{m.Before.Curve, m.After.Curve} {
 			i := slices.IndexFunc(k.Spacing, func(x float64) bool { return x >= k.BestSpacing })
 			if i < 1 || !slices.IsSorted(k.Spacing) {

@@ -60,7 +60,7 @@ func TestClaimAboutPeopleOfOnesOwn(t *testing.T) {
 	if a, b := one.Models[0].Pooled.Quantity, three.Models[0].Pooled.Quantity; a.Effect.Mean != b.Effect.Mean || a.Baseline.P50 != b.Baseline.P50 {
 		t.Error("the number of workers changed the result")
 	}
-	m, err := MediansOf(c, 0, 0, Own, assume.Defaults())
+	m, err := MediansOf(c, 0, 0, OwnMiddle, assume.Defaults())
 	if err != nil || m.Before.Held == nil || m.Before.Curve == nil || !(m.Before.Curve.Best > 0) {
 		t.Errorf("medians %+v, %v", m, err)
 	}

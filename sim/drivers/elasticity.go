@@ -60,10 +60,7 @@ const extrapolations = 7
 // error, as are NaN and infinite values.
 func Elasticities(f func(x []float64) (float64, error), knobs []Knob) (value float64, slopes []Slope, evaluations int, err error) {
 	value, slopes, evaluations, err = elasticities(f, knobs)
-	if err != nil {
-		return 0, nil, 0, prefixed(err)
-	}
-	return value, slopes, evaluations, nil
+	return value, slopes, evaluations, prefixed(err)
 }
 
 func elasticities(f func(x []float64) (float64, error), knobs []Knob) (float64, []Slope, int, error) {

@@ -63,10 +63,7 @@ const morrisTrajectories = 32
 // evaluations, d+1 for each trajectory over d inputs.
 func Morris(ctx context.Context, ranges []Range, newModel func() Model, o MorrisOptions) ([]ElementaryEffect, int64, error) {
 	effects, n, err := morris(ctx, ranges, newModel, o)
-	if err != nil {
-		return nil, 0, prefixed(err)
-	}
-	return effects, n, nil
+	return effects, n, prefixed(err)
 }
 
 func morris(ctx context.Context, ranges []Range, newModel func() Model, o MorrisOptions) ([]ElementaryEffect, int64, error) {

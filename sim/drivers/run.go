@@ -345,5 +345,10 @@ func oneIndexEach(kind Kind, groups []Group) []Index {
 	return names.Each(groups, func(g Group) Index { return Index{Kind: kind, Groups: []string{g.Name}} })
 }
 
-// prefixed says whose error it is.
-func prefixed(err error) error { return fmt.Errorf("drivers: %w", err) }
+// prefixed says whose error it is, if there is one.
+func prefixed(err error) error {
+	if err != nil {
+		err = fmt.Errorf("drivers: %w", err)
+	}
+	return err
+}

@@ -149,19 +149,13 @@ func checked(p Problem, o Options) (Problem, Options, error) {
 	if err == nil {
 		o, err = o.checked()
 	}
-	if err != nil {
-		err = prefixed(err)
-	}
-	return p, o, err
+	return p, o, prefixed(err)
 }
 
 // run estimates and says whose errors they are.
 func (m *method) run(ctx context.Context, p Problem, o Options) (*Result, error) {
 	r, err := m.estimate(ctx, p, o)
-	if err != nil {
-		return nil, prefixed(err)
-	}
-	return r, nil
+	return r, prefixed(err)
 }
 
 // permutationRows is the number of base rows that share an order of the

@@ -8,6 +8,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 )
@@ -82,9 +83,10 @@ func Apply(ctx context.Context, p Person, o Options, model hold.Model, ch scenar
 	}); err != nil {
 		return nil, err
 	}
+	both := names.Each(names.UpTo(len(mass)), func(i int) bool { return d.all[0].Possible[i] && after.Possible[i] })
 	e := &Effect{
 		Model: model, Judged: asked[0], N: o.N,
-		PossibleBefore: shareTrue(d.all[0].Possible), PossibleAfter: shareTrue(after.Possible), PossibleBoth: shareBoth(d.all[0].Possible, after.Possible),
+		PossibleBefore: shareTrue(d.all[0].Possible), PossibleAfter: shareTrue(after.Possible), PossibleBoth: shareTrue(both),
 	}
 	if slices.Contains(asked, hold.Difficulty) {
 		e.Judged = hold.Difficulty
@@ -163,15 +165,6 @@ func (d *draws) moved(of hold.Demand, before, after *hold.Result, mass []float64
 		m.BeforeAbsolute, m.AfterAbsolute, m.EffectAbsolute = spreadOf(wasAbsolute), spreadOf(isAbsolute), spreadOf(byAbsolute)
 	}
 	return m, nil
-}
-
-// shareBoth is the share of draws of which both hold.
-func shareBoth(a, b []bool) float64 {
-	both := slices.Clone(a)
-	for i := range both {
-		both[i] = both[i] && b[i]
-	}
-	return shareTrue(both)
 }
 
 // judge counts for how many draws it gets easier and harder.

@@ -112,11 +112,11 @@ func (t *Tests) read(g muscle.Group) bool {
 // byEquilibrium is what the hold asks of everyone drawn; nil where nobody knows what its
 // muscles can give, or no simulated body can take the posture.
 func (r *Result) byEquilibrium() *hold.Result {
-	k := slices.IndexFunc(r.Models, func(m ModelResult) bool { return m.Model == hold.Equilibrium })
-	if k < 0 || r.Models[k].PossibleAll == 0 {
+	m := r.Under(hold.Equilibrium)
+	if m == nil || m.PossibleAll == 0 {
 		return nil
 	}
-	all := r.Models[k].All
+	all := m.All
 	difficulty := all.Value[hold.Difficulty]
 	for i, possible := range all.Possible {
 		if difficulty == nil || possible && math.IsNaN(difficulty[i]) {

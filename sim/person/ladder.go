@@ -61,18 +61,11 @@ func (r *Result) withLegs(ctx context.Context, legs hold.Legs) (*Result, error) 
 // against is how many times of what another answer's posture asks for this one's does,
 // of a demand under the model that judges, draw by draw. ok is false where there is none.
 func (r *Result) against(other *Result, d hold.Demand) (ratio Spread, ok bool) {
-	judging := func(r *Result) *hold.Result {
-		for i := range r.Models {
-			if r.Models[i].Model.Judges() {
-				return r.Models[i].All
-			}
-		}
-		return nil
-	}
-	a, b := judging(r), judging(other)
-	if a == nil || b == nil || a.Value[d] == nil || b.Value[d] == nil {
+	one, two := r.Judging(), other.Judging()
+	if one == nil || two == nil || one.All.Value[d] == nil || two.All.Value[d] == nil {
 		return ratio, false
 	}
+	a, b := one.All, two.All
 	var times []float64
 	for i := range a.Possible {
 		if a.Possible[i] && b.Possible[i] && b.Value[d][i] > 0 {

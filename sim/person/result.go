@@ -67,9 +67,30 @@ type ModelResult struct {
 	Plan   []Gain
 	Curve  *Curve             // nil where the hold leaves no choice of arm angle, or the model does not judge
 	Median *scenario.HeldBody // nil where the median body cannot take the posture
+	// Typical is who pictures show, where somebody has asked Result.Typical and kept it here.
+	Typical *Typical
 
 	Body *hold.Result // of everyone drawn, at the central assumptions
 	All  *hold.Result // of everyone drawn, assumptions drawn too
+}
+
+// Under is what is told under a model; nil where the answer is not about it.
+func (r *Result) Under(model hold.Model) *ModelResult {
+	return r.first(func(m *ModelResult) bool { return m.Model == model })
+}
+
+// Judging is what is told under the model that judges; nil where none does.
+func (r *Result) Judging() *ModelResult {
+	return r.first(func(m *ModelResult) bool { return m.Model.Judges() })
+}
+
+func (r *Result) first(is func(*ModelResult) bool) *ModelResult {
+	for l := range r.Models {
+		if m := &r.Models[l]; is(m) {
+			return m
+		}
+	}
+	return nil
 }
 
 // Quantity returns the answer for a demand.

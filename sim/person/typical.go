@@ -1,11 +1,14 @@
 package person
 
 import (
+	"errors"
+
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 )
@@ -17,18 +20,15 @@ type Typical struct {
 	Curve *Curve // of this body, with the ribbons of all; nil where the person has none
 }
 
-// Typical holds up the one of those drawn who is nearest to the middle of what is told of a model:
-// of its main demand, of the difficulty and of the posture, and then of stature and weight. The
-// body is held where the person is told to be held. It is nil where nobody can be.
+// Typical holds up the one of those drawn who is nearest, in ranks, to what is told of a model: to
+// its main demand, the difficulty and the hand spacing, and then to the middle of stature and
+// weight. The body is held where the person is told to be, or at its own best where it cannot be
+// held there. It is nil where no simulated body can take the posture. The errors are those of Answer, and
+// a *fault.Error for a model that the answer is not about, or where those drawn were let go.
 func (r *Result) Typical(model hold.Model) (*Typical, error) {
-	var m *ModelResult
-	for l := range r.Models {
-		if r.Models[l].Model == model {
-			m = &r.Models[l]
-		}
-	}
-	if m == nil {
-		return nil, fault.New("models", int(model), "the answer is about %d others", len(r.Models))
+	m := r.Under(model)
+	if m == nil || r.People == nil || m.All == nil {
+		return nil, fault.New("models", int(model), "the answer has no simulated bodies under it")
 	}
 	rows, columns := m.told(r.People)
 	if len(rows) == 0 {
@@ -39,17 +39,24 @@ func (r *Result) Typical(model hold.Model) (*Typical, error) {
 	if err != nil {
 		return nil, err
 	}
-	in, posture := pr.scenario.Hold, pr.setup.First
+	in, best, own := pr.scenario.Hold, pr.setup.First, pr.own(true)
+	postures := []hold.Posture{best}
 	if q, ok := m.Quantity(hold.HandSpacing); ok && m.Curve != nil {
-		posture.Rule, posture.Spacing = hold.GivenSpacing, []float64{q.All.Median}
+		told := best
+		told.Rule, told.Spacing = hold.GivenSpacing, []float64{q.All.Median}
+		postures = []hold.Posture{told, best}
 	}
-	own := pr.own(true)
 	own.at(row)
 	typical := &Typical{}
 	// The body stays in the bench, which is its alone.
 	err = scenario.NewBench(1, nil, nil).Run(r.People.Slice(row, row+1), pr.cases(&r.Assumed[r.Draw[row]], own)[:1], func(_ int, t *scenario.Tile) (err error) {
-		if typical.Held, err = t.First.Place(in, posture, model); err == nil && m.Curve != nil {
-			typical.Curve = m.Curve.of(&t.First, in, pr.setup.First, model, typical.Held.Held)
+		for _, posture := range postures {
+			if typical.Held, err = t.First.Place(in, posture, model); !errors.Is(err, hold.ErrNotPossible) {
+				break
+			}
+		}
+		if err == nil && m.Curve != nil {
+			typical.Curve = m.Curve.of(&t.First, in, best, model, typical.Held.Held)
 		}
 		return err
 	})
@@ -77,11 +84,7 @@ func (m *ModelResult) told(people *anthro.People) (rows []int, columns []linear.
 		}
 	}
 	column := func(of []float64, counts, middle float64) {
-		values := make([]float64, len(rows))
-		for k, i := range rows {
-			values[k] = of[i]
-		}
-		columns = append(columns, linear.Rank(values, counts, middle))
+		columns = append(columns, linear.Rank(names.Each(rows, func(i int) float64 { return of[i] }), counts, middle))
 	}
 	mass := people.Value[anthro.Mass]
 	const much = 100 // as often as stature and weight: it is written down

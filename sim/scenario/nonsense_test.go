@@ -281,7 +281,7 @@ func TestClaimsThatMakeNoSense(t *testing.T) {
 	refused(t, "no claim", "claim", func() error { return tested(nil, nil) })
 	for _, at := range [][2]int{{-1, 0}, {1, 0}, {0, -1}, {0, 1}} {
 		refused(t, "curves", "people", func() error {
-			_, err := claim.MediansOf(claimOf(sense()), at[0], at[1], claim.Own, assume.Defaults())
+			_, err := claim.MediansOf(claimOf(sense()), at[0], at[1], claim.OwnMiddle, assume.Defaults())
 			return err
 		})
 	}

@@ -75,14 +75,21 @@ var (
 	ErrNoEquilibrium = errors.New("no equilibrium")
 )
 
+// Mass is that of all segments, kg.
+func (s *System) Mass() (mass float64) {
+	for _, g := range s.Segments {
+		mass += g.Mass
+	}
+	return mass
+}
+
 // CentreOfMass returns the centre of mass of all segments; both coordinates are
 // NaN where nothing has mass.
 func (s *System) CentreOfMass() Vec {
 	var sum Vec
-	var mass float64
 	for _, g := range s.Segments {
 		sum = sum.Plus(g.Centre.Times(g.Mass))
-		mass += g.Mass
 	}
+	mass := s.Mass()
 	return Vec{sum.X / mass, sum.Y / mass}
 }

@@ -109,7 +109,7 @@ func TestNextFigure(t *testing.T) {
 	m := a.Primary()
 	// The curve's mark is where the person is told to hold, at about what it is told to be, and its
 	// ends are where the words say.
-	shown := a.Shown(m)
+	shown := m.Typical
 	apart, _ := m.Quantity(hold.HandSpacing)
 	hard, _ := m.Quantity(hold.Difficulty)
 	c := personCurve(&a, m, shown.Curve, "Io")
@@ -126,7 +126,7 @@ func TestNextFigure(t *testing.T) {
 // What was measured in the hold stands on the line of the chart, and what is enough at its height.
 func TestMeasuredOnTheLine(t *testing.T) {
 	measured := answerFor(t, person.Person{Name: "Io", Sex: anthro.Male, Hold: hold.HumanFlag, Measured: &person.Measured{HandSpacing: &person.Reading{Value: 1.1, Error: 0.02}}})
-	c := personCurve(&measured, measured.Primary(), measured.Typical[0].Curve, "Io")
+	c := personCurve(&measured, measured.Primary(), measured.Primary().Typical.Curve, "Io")
 	if math.Abs(c.Was.X-110) > 1e-9 || c.Was.Label != "measured 110\u00a0cm" || c.Level.Y != 1 {
 		t.Errorf("%+v, %+v", c.Was, c.Level)
 	}

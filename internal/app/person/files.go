@@ -80,11 +80,10 @@ func PersonFigures(a *said.PersonAnswer, name string, s words.System) ([]draw.Na
 	var figures []draw.Named
 	for i := range a.Models {
 		m := &a.Models[i]
-		shown := a.Shown(m)
-		if shown == nil || shown.Curve == nil {
+		if m.Typical == nil {
 			continue
 		}
-		if c := shown.Curve; len(c.Angle) > 1 && !math.IsNaN(c.BestPeak) && !slices.ContainsFunc(append(c.Spacing, c.BestSpacing), math.IsNaN) {
+		if c := m.Typical.Curve; c != nil && len(c.Angle) > 1 && !math.IsNaN(c.BestPeak) && !slices.ContainsFunc(append(c.Spacing, c.BestSpacing), math.IsNaN) {
 			figures = append(figures, draw.Named{Name: "requirement-" + m.Model.String(), Figure: personCurve(a, m, c, name)})
 		}
 	}
@@ -207,9 +206,9 @@ func ofUntrained(a *said.PersonAnswer) string {
 
 // PersonFreeBody is the hold of the body that shows the person, to scale.
 func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s words.System) (bodies.FreeBody, error) {
-	held := m.Median // where hardly anybody drawn can take the posture
-	if shown := a.Shown(m); shown != nil {
-		held = shown.Held
+	held := m.Median // where hardly any simulated body can take the posture
+	if m.Typical != nil {
+		held = m.Typical.Held
 	}
 	f, err := freebody.FreeBodyOf(&freebody.HeldBody{
 		HeldBody: held, Hold: a.Hold, Model: m.Model, Who: name, Of: a.Conditioned.Population.Name, People: name, N: a.Options.N, Units: s,
@@ -219,12 +218,7 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 		return f, err
 	}
 	if q, _ := m.Quantity(m.Main); m.Main == hold.RequiredForce {
-		hardest := 0
-		for k, force := range f.Forces {
-			if most := f.Forces[hardest]; math.Hypot(force.X, force.Y) > math.Hypot(most.X, most.Y) {
-				hardest = k
-			}
-		}
+		hardest := floats.MaxIdx(names.Each(f.Forces, bodies.Force.Size))
 		f.Forces[hardest].Along = q.AllAbsolute.Median / f.Weight // as the title has it, which is a rounding off what is drawn
 	}
 	_, told := Kilograms(m)
@@ -238,7 +232,7 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 	f.Title = words.NoBreak(name + ", " + words.Within(f.Title))
 	f.Foot = personFoot(a, m, name)
 	f.Foot.People = "a body in the middle of " + f.Foot.People
-	f.Also = "Drawn: the one in the middle of " + words.Count(a.Options.N) + " bodies that it could be."
+	f.Also = "Drawn: the one in the middle of " + words.Count(a.Options.N) + " bodies that fit."
 	if !told {
 		f.Also = "With all that is open, " + said.AsksFor(a, m, s)
 	}
@@ -306,7 +300,7 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 	test, muscles, next := "", "", a.Asks().Next()
 	if next != nil {
 		group, are := words.GroupPlainly(next.Group), " is"
-		if muscles = musclesBriefly(next.Group); strings.HasSuffix(muscles, "s") {
+		if muscles = musclesBriefly(next.Group)[0]; strings.HasSuffix(muscles, "s") {
 			are = " are"
 		}
 		test = said.EnoughTest(next, s) + ": " + said.EnoughResult(next, s, "the "+group+are)
@@ -505,7 +499,11 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 	for i, p := range named {
 		switch {
 		case inPart(p.a):
-			named[i].name += " (" + musclesBriefly(p.a.Ready.Own.Untested[0]) + " not tested)"
+			part := "tested in part"
+			if muscles := musclesBriefly(p.a.Ready.Own.Untested...); len(muscles) == 1 {
+				part = muscles[0] + " not tested"
+			}
+			named[i].name += " (" + part + ")"
 		case p.a.Person.Tests != nil:
 			named[i].name += " (tested)"
 		case tested:
@@ -535,10 +533,13 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 	return f, least != nil
 }
 
-// musclesBriefly are the muscles of a group, without what they do.
-func musclesBriefly(g muscle.Group) string {
-	muscles, _, _ := strings.Cut(words.GroupPlainly(g), " (")
-	return muscles
+// musclesBriefly are the muscles of groups, each once, without what they do.
+func musclesBriefly(groups ...muscle.Group) (list []string) {
+	for _, g := range groups {
+		muscles, _, _ := strings.Cut(words.GroupPlainly(g), " (")
+		list = names.Once(list, muscles)
+	}
+	return list
 }
 
 // inPart says that tests show something of a person's strength, but not all that gives out.
@@ -618,12 +619,7 @@ func dotsOf(persons []together, of func(together) chart.Dot) (chart.Dots, *chart
 }
 
 func modelFor(a *said.PersonAnswer, of hold.Model) *person.ModelResult {
-	for i := range a.Models {
-		if a.Models[i].Model == of {
-			return &a.Models[i]
-		}
-	}
-	return a.Primary()
+	return cmp.Or(a.Under(of), a.Primary())
 }
 
 // FileNames makes a name of a folder of each person's name: letters and digits

@@ -219,12 +219,24 @@ func (r RequirementCurve) drawPanels(s *draw.Sheet) error {
 	y.Low, y.High = r.YRange()
 	whole := s.Body
 	n, gap := float64(len(r.Panels)), size
+	beside := func(i int) (area draw.Rect) {
+		area = whole
+		area.X0 += float64(i) * (whole.Width() + gap) / n
+		area.X1 = area.X0 + (whole.Width()-(n-1)*gap)/n
+		return area
+	}
+	head := 0.0 // the highest of what is said, so that panels beside one another share a height
+	for i, p := range r.Panels {
+		tried := *s
+		if tried.Body = beside(i); s.Wide() && p.drawSaid(&tried) == nil {
+			head = max(head, tried.Body.Y0-whole.Y0)
+		}
+	}
 	for i, p := range r.Panels {
 		s.Body = whole
 		label := r.XLabel
 		if s.Wide() {
-			s.Body.X0 = whole.X0 + float64(i)*(whole.Width()+gap)/n
-			s.Body.X1 = s.Body.X0 + (whole.Width()-(n-1)*gap)/n
+			s.Body = beside(i)
 		} else {
 			named := draw.LineHeight(1, size) // the axis, once
 			each := (whole.Height() - named - (n-1)*gap) / n
@@ -235,7 +247,7 @@ func (r RequirementCurve) drawPanels(s *draw.Sheet) error {
 				s.Body.Y1 += named
 			}
 		}
-		if err := r.drawPanel(s, p, y, label); err != nil {
+		if err := r.drawPanel(s, p, y, label, head); err != nil {
 			return err
 		}
 	}
@@ -243,17 +255,23 @@ func (r RequirementCurve) drawPanels(s *draw.Sheet) error {
 	return nil
 }
 
-// drawPanel draws one body in the body of the sheet.
-func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Scale, label string) error {
-	size, note, t := s.Size.Text, s.Size.Note(), s.Theme
-	groups, colors := p.groups(), t.Pair()
-	// Bodies stand left of the curves; where that leaves these too little, right of what is said.
-	part, room := s.Body, s.Body.Width()
+// part is where the bodies of a panel stand, and how much room they leave for what is said: left of
+// the curves, or right of what is said where that leaves these too little.
+func (p RequirementPanel) part(s *draw.Sheet) (part draw.Rect, room float64) {
+	part, room = s.Body, s.Body.Width()
 	if len(p.Bodies) > 0 && !s.Wide() {
 		room *= 0.68
-		part.X0 += room + note
-		part.Y1 = s.Body.Y0 + 4.4*size
+		part.X0 += room + s.Size.Note()
+		part.Y1 = s.Body.Y0 + 4.4*s.Size.Text
 	}
+	return part, room
+}
+
+// drawSaid sets what is said of a body at the head of the sheet's body.
+func (p RequirementPanel) drawSaid(s *draw.Sheet) error {
+	size, note, t := s.Size.Text, s.Size.Note(), s.Theme
+	groups, colors := p.groups(), t.Pair()
+	_, room := p.part(s)
 	says := func(text string, bold bool, of float64, ink color.RGBA) error {
 		lines, err := s.Balance(text, bold, of, room)
 		s.Lines(lines, s.Body.X0, s.Body.Y0, draw.AlignLeft, bold, of, ink)
@@ -277,6 +295,19 @@ func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Sc
 			return err
 		}
 	}
+	return nil
+}
+
+// drawPanel draws one body in the body of the sheet, of which what is said takes at least the head.
+func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Scale, label string, head float64) error {
+	size, note, t := s.Size.Text, s.Size.Note(), s.Theme
+	groups, colors := p.groups(), t.Pair()
+	part, room := p.part(s)
+	head += s.Body.Y0
+	if err := p.drawSaid(s); err != nil {
+		return err
+	}
+	s.Body.Y0 = max(s.Body.Y0, head)
 	if s.Body.Y0 += 0.6 * size; len(p.Bodies) > 0 {
 		if s.Wide() {
 			part.Y0, part.X1 = s.Body.Y0, part.X0+0.3*room

@@ -354,11 +354,7 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 	c := r.Claim
 	population := 0 // that of a sex against another counts as the first
 	if !c.Contrast.Sexes {
-		for g, p := range c.People {
-			if p.Population == d.People {
-				population = g
-			}
-		}
+		population = max(0, slices.IndexFunc(c.People, func(p scenario.Group) bool { return p.Population == d.People }))
 	}
 	groups, err := claim.GroupsOf(c, population, model, r.Typical(model, population), r.Seed)
 	if err != nil {

@@ -1,7 +1,6 @@
 package said
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -120,15 +119,14 @@ func (c *Card) Tests(s words.System) []TestRow {
 			groups = names.Once(groups, e.Group)
 		}
 	}
-	weakest := func(g muscle.Group) int {
-		if i := slices.IndexFunc(c.Full().Tests.GivesOut, func(out person.GivesOut) bool { return out.Group == g }); i >= 0 {
-			return i
+	needed := groups[:min(4, len(groups))]
+	groups = nil // the weakest first
+	for _, g := range append(names.Each(c.Full().Tests.GivesOut, func(out person.GivesOut) muscle.Group { return out.Group }), needed...) {
+		if slices.Contains(needed, g) {
+			groups = names.Once(groups, g)
 		}
-		return int(muscle.NumGroups)
 	}
 	var rows []TestRow
-	groups = groups[:min(4, len(groups))]
-	slices.SortStableFunc(groups, func(a, b muscle.Group) int { return cmp.Compare(weakest(a), weakest(b)) })
 	for _, g := range groups {
 		row, tells := TestRow{Same: true}, false
 		for i := range c.Ladder {

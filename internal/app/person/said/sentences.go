@@ -5,6 +5,7 @@
 package said
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -275,40 +276,22 @@ type PersonAnswer struct {
 	*person.Result
 	Ready *person.Readiness // nil where no model judges
 	Notes []string          // what is rare or should be known, a sentence each
-	// Typical is who pictures show under each model; see Show.
-	Typical []*person.Typical
 }
 
-// Show picks who pictures show, while those drawn are still there.
+// Show picks who pictures show under each model, while those drawn are still there.
 func (a *PersonAnswer) Show() (err error) {
-	a.Typical = make([]*person.Typical, len(a.Models))
 	for l := range a.Models {
-		if a.Typical[l], err = a.Result.Typical(a.Models[l].Model); err != nil {
-			return err
+		if m := &a.Models[l]; err == nil {
+			m.Typical, err = a.Typical(m.Model)
 		}
 	}
-	return nil
-}
-
-// Shown is who pictures show under a model; nil where nobody drawn can take the posture.
-func (a *PersonAnswer) Shown(m *person.ModelResult) *person.Typical {
-	for l, typical := range a.Typical {
-		if a.Models[l].Model == m.Model {
-			return typical
-		}
-	}
-	return nil
+	return err
 }
 
 // Primary is the model that is told first where one must be picked: that which judges,
 // or the only one there is.
 func (a *PersonAnswer) Primary() *person.ModelResult {
-	for i := range a.Models {
-		if a.Models[i].Model.Judges() {
-			return &a.Models[i]
-		}
-	}
-	return &a.Models[0]
+	return cmp.Or(a.Judging(), &a.Models[0])
 }
 
 // Posture is how the person does the hold.
