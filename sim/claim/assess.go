@@ -108,8 +108,9 @@ type assessor struct {
 	sources map[[2]int]*scenario.Source // by group and refit
 	bench   *scenario.Bench
 	crowds  []crowd
-	tallies [][]drawTally // by model and group
-	reads   []int         // scratch
+	chosen  *anthro.People // scratch: of a contrast
+	tallies [][]drawTally  // by model and group
+	reads   []int          // scratch
 	lists   []montecarlo.Weighted
 	even    [2][]float64
 }
@@ -117,9 +118,40 @@ type assessor struct {
 // crowd is people of one population, drawn as far as they were asked for.
 type crowd struct {
 	people           *anthro.People
-	key              []float64 // of a contrast
 	replicate, refit int
 	rows, blocks     int
+	// Of a contrast: what each is told apart by, each one's place among those held up,
+	// negative of who was not, how many were, and the places of its two groups.
+	key         []float64
+	place       []int
+	held        int
+	bottom, top []int
+}
+
+// reset forgets who was held up.
+func (c *crowd) reset() {
+	c.held = 0
+	for k := range c.place {
+		c.place[k] = -1
+	}
+}
+
+// choose finds the two groups of a contrast among the first people, and returns those of
+// them who were not held up yet: nobody else bears on it.
+func (a *assessor) choose(of *crowd, upto int) *anthro.People {
+	of.bottom, of.top, _ = a.ends(of.key[:upto])
+	from := of.held
+	for _, group := range [][]int{of.bottom, of.top} {
+		for k, row := range group {
+			if of.place[row] < 0 {
+				a.chosen.CopyRow(of.held-from, of.people, row)
+				of.place[row] = of.held
+				of.held++
+			}
+			group[k] = of.place[row]
+		}
+	}
+	return a.chosen.Slice(0, of.held-from)
 }
 
 // newAssessor returns an assessor that holds up the given stages' bodies at most.
@@ -129,7 +161,10 @@ func (t *test) newAssessor(seed uint64, stages []int) *assessor {
 	asked, most := t.drawDemands(), a.stages[len(stages)-1]
 	a.bench = scenario.NewBench(min(most, scenario.TileRows), asked, asked, t.setup.Rules...)
 	for range t.groups {
-		a.crowds = append(a.crowds, crowd{people: anthro.NewPeople(most), key: make([]float64, most)})
+		a.crowds = append(a.crowds, crowd{people: anthro.NewPeople(most), key: make([]float64, most), place: make([]int, most)})
+	}
+	if t.claim.Contrast != nil {
+		a.chosen = anthro.NewPeople(most)
 	}
 	for range t.models {
 		a.tallies = append(a.tallies, make([]drawTally, len(t.groups)))
@@ -221,11 +256,16 @@ func (a *assessor) group(out *answer, g int, p *point) error {
 	if cases, a.reads = cases[:len(models)], models; len(cases) == 0 {
 		return nil
 	}
+	crowd := &a.crowds[g]
+	crowd.reset()
 	from := 0
 	for s, upto := range a.stages {
 		people, err := a.meet(g, p, part, from, upto)
 		if err != nil {
 			return err
+		}
+		if a.claim.Contrast != nil {
+			people = a.choose(crowd, upto)
 		}
 		for k := range cases {
 			cases[k].EveryRule = s == 0 && !a.lean
@@ -245,7 +285,7 @@ func (a *assessor) group(out *answer, g int, p *point) error {
 				out.effects[l][g] = append(out.effects[l][g][:0], y.effects...)
 				y.first(read, a.test, a.brief)
 			}
-			sure, err := y.judge(read, a.test, a.crowds[g].key[:upto])
+			sure, err := y.judge(read, a.test, crowd)
 			if err != nil {
 				return fmt.Errorf("claim: %s, %s: %w", a.models[l], part.Population, err)
 			}
@@ -305,8 +345,8 @@ type drawTally struct {
 	excluded int
 	exact    bool
 	wrong    bool // some effect is not a number
-	// Of the first bodies alone, but of a contrast, where before is of all, infinite where
-	// one cannot take the posture.
+	// Of the first bodies alone, but of a contrast, where before is of all who were held
+	// up, in that order, infinite where one cannot take the posture.
 	before, after []float64 // of those that take the posture
 	effects       []float64 // of those that count
 	relatives     []float64 // in per cent of the baselines
@@ -405,9 +445,9 @@ func (y *drawTally) first(r *reading, t *test, brief bool) {
 
 // judge applies the rule to the bodies so far, after first, and reports whether more of
 // them could hardly change what it says. It fails where something is not a number.
-func (y *drawTally) judge(r *reading, t *test, key []float64) (sure bool, err error) {
+func (y *drawTally) judge(r *reading, t *test, of *crowd) (sure bool, err error) {
 	if t.claim.Contrast != nil {
-		return y.contrast(r, t, key)
+		return y.contrast(r, t, of)
 	}
 	if y.wrong {
 		return false, fmt.Errorf("%s of a body is not a number", t.claim.Demand)

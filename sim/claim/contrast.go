@@ -10,6 +10,7 @@ import (
 	"counterpoise/sim/fault"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/verdict"
 )
@@ -129,35 +130,34 @@ func (t *test) runContrast(ctx context.Context, o *Options) (*contrastRun, error
 	return r, err
 }
 
-// split returns the values of the bottom and the top group, and where the one ends and the
+// ends returns who is in the bottom and in the top group, and where the one ends and the
 // other begins.
-func (t *test) split(key, value []float64) (bottom, top []float64, cut Ends) {
-	if c := t.claim.Contrast; c.Stated() {
-		for i, k := range key {
-			switch {
-			case k >= c.Bottom.Low && k <= c.Bottom.High:
-				bottom = append(bottom, value[i])
-			case k >= c.Top.Low && k <= c.Top.High:
-				top = append(top, value[i])
-			}
+func (t *test) ends(key []float64) (bottom, top []int, cut Ends) {
+	c := t.claim.Contrast
+	low, high := c.Bottom, c.Top
+	if !c.Stated() {
+		sorted := slices.Sorted(slices.Values(key))
+		n := int(c.Share * float64(len(sorted)))
+		if n < 1 {
+			return nil, nil, cut
 		}
-		return bottom, top, Ends{c.Bottom.High, c.Top.Low}
+		low = anthro.Interval{Low: math.Inf(-1), High: sorted[n-1]}
+		high = anthro.Interval{Low: sorted[len(sorted)-n], High: math.Inf(1)}
 	}
-	sorted := slices.Sorted(slices.Values(key))
-	n := int(t.claim.Contrast.Share * float64(len(sorted)))
-	if n < 1 {
-		return nil, nil, cut
-	}
-	cut = Ends{sorted[n-1], sorted[len(sorted)-n]}
 	for i, k := range key {
-		if k <= cut.Low {
-			bottom = append(bottom, value[i])
+		if k >= low.Low && k <= low.High {
+			bottom = append(bottom, i)
 		}
-		if k >= cut.High {
-			top = append(top, value[i])
+		if k >= high.Low && k <= high.High {
+			top = append(top, i)
 		}
 	}
-	return bottom, top, cut
+	return bottom, top, Ends{low.High, high.Low}
+}
+
+// at returns the values at some places.
+func at(values []float64, places []int) []float64 {
+	return names.Each(places, func(i int) float64 { return values[i] })
 }
 
 // told is how many populations a verdict is told of: women against men are one.
@@ -224,7 +224,8 @@ func (r *contrastRun) compare(l, g int) (*ContrastResult, error) {
 		women, men := t.sexes()
 		bottom, top = slices.Clone(r.value[men][l]), slices.Clone(r.value[women][l])
 	} else {
-		bottom, top, cut = t.split(r.key[g], r.value[g][l])
+		low, high, ends := t.ends(r.key[g])
+		bottom, top, cut = at(r.value[g][l], low), at(r.value[g][l], high), ends
 	}
 	if len(bottom) < 2 || len(top) < 2 {
 		return nil, fault.New("n", t.groups[g].rows, "%d people of %s leave fewer than 2 in each group; use more", t.groups[g].rows, t.toldOf(g))
@@ -255,8 +256,8 @@ func (r *contrastRun) compare(l, g int) (*ContrastResult, error) {
 
 // contrast reads what was gathered of a contrast, and reports whether more people
 // could hardly change the verdict. It fails where something is not a number.
-func (y *drawTally) contrast(r *reading, t *test, key []float64) (sure bool, err error) {
-	bottom, top, _ := t.split(key, y.before)
+func (y *drawTally) contrast(r *reading, t *test, of *crowd) (sure bool, err error) {
+	bottom, top := at(y.before, of.bottom), at(y.before, of.top)
 	if len(bottom) < 2 || len(top) < 2 { // so few are in a range
 		*r = reading{early: r.early, verdict: NobodyHolds, greater: math.NaN()}
 		return false, nil

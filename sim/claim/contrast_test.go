@@ -32,6 +32,12 @@ func groups(seed uint64, bottom, top float64) (y *drawTally, key []float64) {
 	return y, key
 }
 
+// divided are the two groups of people who were all held up.
+func divided(t *test, key []float64) *crowd {
+	bottom, top, _ := t.ends(key)
+	return &crowd{bottom: bottom, top: top}
+}
+
 // A draw of a contrast says what the groups' medians do, and is sure of it where the
 // interval around their difference does not hold the threshold: of 300 standard normals a
 // median has the standard error √(π/2/300) = 0.072, so the interval is ±0.26.
@@ -54,7 +60,7 @@ func TestContrastOfADraw(t *testing.T) {
 		for seed := range uint64(20) {
 			y, key := groups(seed, c.bottom, c.top)
 			var r reading
-			sure := golden.Must(y.contrast(&r, of, key))(t)
+			sure := golden.Must(y.contrast(&r, of, divided(of, key)))(t)
 			verdicts[r.verdict]++
 			if sure {
 				sures++
@@ -100,14 +106,14 @@ func TestContrastOfSomeWhoCannot(t *testing.T) {
 	} {
 		y, key := cannot(c.low, c.high)
 		var r reading
-		sure, err := y.contrast(&r, of, key)
+		sure, err := y.contrast(&r, of, divided(of, key))
 		if err != nil || r.verdict != c.want || sure != c.sure {
 			t.Errorf("%d of the bottom, %d of the top cannot: %s, sure %v, %v", c.low, c.high, r.verdict, sure, err)
 		}
 	}
 	y, key := groups(1, 10, 12)
 	y.before[slices.Index(key, 899)] = math.NaN()
-	if _, err := y.contrast(new(reading), of, key); err == nil || !strings.Contains(err.Error(), "difficulty") {
+	if _, err := y.contrast(new(reading), of, divided(of, key)); err == nil || !strings.Contains(err.Error(), "difficulty") {
 		t.Errorf("not a number: %v", err)
 	}
 }

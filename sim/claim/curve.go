@@ -253,31 +253,16 @@ func GroupsOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Grou
 		return groups, nil
 	}
 	groups := &Groups{}
-	bottom, top, cut := t.split(keys[0], values[0])
-	groups.Bottom.Demand, groups.Top.Demand = bottom, top
+	bottom, top, _ := t.ends(keys[0])
 	if len(bottom) < 2 || len(top) < 2 {
 		return nil, fault.New("contrast", groupPeople, "so few of %d people are in either group that it cannot be shown", groupPeople)
 	}
-	low, high := anthro.Interval{Low: math.Inf(-1), High: cut.Low}, anthro.Interval{Low: cut.High, High: math.Inf(1)}
-	if c.Contrast.Stated() {
-		low, high = c.Contrast.Bottom, c.Contrast.Top
-	}
-	err = groups.Bottom.finish(t, 0, crowds[0], within(keys[0], low), &a)
+	groups.Bottom.Demand, groups.Top.Demand = at(values[0], bottom), at(values[0], top)
+	err = groups.Bottom.finish(t, 0, crowds[0], bottom, &a)
 	if err == nil {
-		err = groups.Top.finish(t, 0, crowds[0], within(keys[0], high), &a)
+		err = groups.Top.finish(t, 0, crowds[0], top, &a)
 	}
 	return groups, err
-}
-
-// within lists the keys that lie in an interval.
-func within(keys []float64, i anthro.Interval) (rows []int) {
-	rows = []int{}
-	for k, x := range keys {
-		if x >= i.Low && x <= i.High {
-			rows = append(rows, k)
-		}
-	}
-	return rows
 }
 
 // finish sorts what is asked of a group's people, and holds up their middle: of the rows
@@ -288,10 +273,7 @@ func (s *Members) finish(t *test, g int, crowd *anthro.People, rows []int, a *as
 	for m, column := range crowd.Value {
 		some := column
 		if rows != nil {
-			some = nil
-			for _, k := range rows {
-				some = append(some, column[k])
-			}
+			some = at(column, rows)
 		}
 		one.Value[m][0] = median(some)
 	}
