@@ -36,7 +36,7 @@ func (f Source) color(t draw.Theme) color.RGBA {
 type ShareBar struct {
 	Label            string
 	Value, Low, High float64
-	Way              string // which way that is, such as "harder"; may be empty
+	Way              string // which way more of it goes, such as "harder"; may be empty
 	Less             bool   // that way is to the left
 	Source           Source
 }
@@ -50,19 +50,15 @@ func (r ShareBar) at() float64 {
 }
 
 // says is the value as it stands behind the bar.
-func (r ShareBar) says() string {
-	if r.Way == "" {
-		return draw.Percentage(r.Value)
-	}
-	return draw.Percentage(r.Value) + "\u00a0" + r.Way
-}
+func (r ShareBar) says() string { return draw.Percentage(r.Value) }
 
 // ShareBars shows which shares of something come from where: a bar each, its label above it and
 // its value behind it, so that no axis is needed.
 type ShareBars struct {
 	Title   string
-	Label   string // of what the shares are
-	Between string // who differs; empty for people
+	Label   string    // of what the shares are
+	Between string    // who differs; empty for people
+	Ways    [2]string // what bars to the left and to the right mean, where there are such
 	Rows    []ShareBar
 	Note    string              // what else is to be said of the bars; may be empty
 	Whole   [numSources]float64 // what each source makes of all; nothing where the rows are no parts of a whole
@@ -86,6 +82,9 @@ func (b ShareBars) Alt() string {
 	}
 	for _, r := range b.Rows {
 		fmt.Fprintf(&text, " %s (%s): %s", r.Label, b.named(r.Source), r.says())
+		if r.Way != "" {
+			fmt.Fprintf(&text, " %s", r.Way)
+		}
 		if low, high := draw.Percentage(r.Low), draw.Percentage(r.High); low != high {
 			fmt.Fprintf(&text, ", %s to\u00a0%s", low, high)
 		}
@@ -115,6 +114,9 @@ func (b ShareBars) Check() error {
 		if r.Label == "" {
 			return draw.Wrong("shares", "a row has no label")
 		}
+		if r.Less && (b.Ways[0] == "" || b.Ways[1] == "") {
+			return draw.Wrong("shares", "%s: nothing says what is to the left", r.Label)
+		}
 		if r.Source < 0 || r.Source >= numSources {
 			return draw.Wrong("shares", "%s: no source %d", r.Label, r.Source)
 		}
@@ -142,6 +144,9 @@ func (b ShareBars) Draw(s *draw.Sheet) error {
 	}
 	top += 0.4 * s.Size.Text
 	above := b.keyHeight(s)
+	if b.bothWays() {
+		above += draw.LineHeight(1, s.Size.Text)
+	}
 	// Labels stand above their bars, on a wide sheet left of them. Many rows are set in smaller type.
 	size, spare, aside := 0.0, -1.0, s.Wide()
 	var bar, column, gap float64
@@ -174,7 +179,12 @@ func (b ShareBars) Draw(s *draw.Sheet) error {
 	if aside && b.whole() > 0 {
 		s.Text("all of it", s.Body.X0+column, top+0.65*s.Size.Text+0.35*size, draw.AlignRight, false, size, t.Ink)
 	}
-	top = b.drawKey(s, x, top)
+	if top = b.drawKey(s, x, top); b.bothWays() {
+		base := top + draw.Ascent*s.Size.Text
+		s.Text("← "+b.Ways[0], x.At(0)-0.4*s.Size.Text, base, draw.AlignRight, true, s.Size.Text, t.Muted)
+		s.Text(b.Ways[1]+" →", x.At(0)+0.4*s.Size.Text, base, draw.AlignLeft, true, s.Size.Text, t.Muted)
+		top += draw.LineHeight(1, s.Size.Text)
+	}
 	for i, r := range b.Rows {
 		height := draw.LineHeight(len(labels[i]), size)
 		row := 0.9*size + 0.35*spare

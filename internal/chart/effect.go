@@ -3,6 +3,7 @@ package chart
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/bodies"
@@ -23,21 +24,32 @@ type EffectPanel struct {
 	Middle        string // the effect on the middle person, in words; may be empty
 
 	Spread          // of the median effect
-	Apart  []string // the same of each of several humps, in words; empty where all are one
+	Each   []Spread // the same of each of several people; empty of one
+	ByEach bool     // each has dots of their own: what is so of all together is not so of each
 }
 
-// tries are what else is said of the draws: of each hump, and how many count as said or fall on which
-// side of the zone.
-func (e EffectDistribution) tries(p EffectPanel) (notes []string) {
+// rows are the spreads that have dots.
+func (p EffectPanel) rows() []Spread {
+	if p.ByEach {
+		return p.Each
+	}
+	return []Spread{p.Spread}
+}
+
+// tries are how many of the draws count as said, or fall on which side of the zone, of each of the
+// people.
+func (e EffectDistribution) tries(p EffectPanel) []string {
 	if p.constant() || p.Of == "" {
 		return nil
 	}
-	notes = append(notes, p.Apart...)
-	tally := e.falls(p.Draws)
+	tally := e.falls
 	if e.Said != 0 {
-		tally = e.counting(p.Draws)
+		tally = e.counting
 	}
-	return append(notes, "the middle person: "+tally)
+	if len(p.Each) == 0 {
+		return []string{tally(p.Draws)}
+	}
+	return names.Each(p.Each, func(each Spread) string { return each.Whose + ": " + tally(each.Draws) })
 }
 
 // notes are the tries as lines under the dots, several in one where they have room there; what has no
@@ -47,7 +59,7 @@ func (e EffectDistribution) notes(s *draw.Sheet, p EffectPanel, width float64) (
 		return draw.TextWidth(text, false, max(draw.Smaller[len(draw.Smaller)-1]*s.Size.Note(), s.Size.Least)) <= width
 	}
 	for i, note := range e.tries(p) {
-		if k := len(lines) - 1; i > 0 && i < len(p.Apart) && k >= 0 && draw.TextWidth(lines[k]+"; "+note, false, s.Size.Note()) <= width {
+		if k := len(lines) - 1; i > 0 && k >= 0 && draw.TextWidth(lines[k]+"; "+note, false, s.Size.Note()) <= width {
 			lines[k] += "; " + note
 		} else if fits(note) {
 			lines = append(lines, note)
@@ -85,9 +97,9 @@ func (e EffectDistribution) Alt() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "How many people have which effect, above dots for tries of what nobody has measured, over one axis, %s", e.alt())
 	for _, p := range e.Panels {
-		parts := []string{p.told(0)}
+		parts := names.Each(p.rows(), func(row Spread) string { return row.told(0) })
 		if !p.constant() {
-			parts = append(append(names.Each(p.People, func(h Hump) string { return h.Says }), p.told(0)), e.tries(p)...)
+			parts = slices.Concat(names.Each(p.People, func(h Hump) string { return h.Says }), parts, e.tries(p))
 		}
 		fmt.Fprintf(&b, " %s: %s.", p.Model, strings.Join(parts, "; "))
 	}
@@ -116,8 +128,10 @@ func (e EffectDistribution) Check() error {
 		if !p.constant() && len(p.People) == 0 {
 			return draw.Wrong(kind, "%s: not said how people differ", p.Model)
 		}
-		if err := p.Spread.check(kind + ": " + p.Model); err != nil {
-			return err
+		for _, spread := range append(p.Each, p.Spread) {
+			if err := spread.check(kind + ": " + p.Model); err != nil {
+				return err
+			}
 		}
 		for _, h := range p.People {
 			if err := h.check(kind+": "+p.Model, true); err != nil {
@@ -165,6 +179,9 @@ func (e EffectDistribution) xRange() (low, high float64) {
 	var values []float64
 	for _, p := range e.Panels {
 		values = append(append(values, p.Median), p.Draws...)
+		for _, each := range p.Each {
+			values = append(values, each.Draws...)
+		}
 		for _, h := range p.People {
 			values = append(values, h.Low, h.High)
 		}
@@ -185,7 +202,7 @@ type effectPlan struct {
 	bottom    float64    // where the axis is
 	names     [][]string // of the panels, where there are several
 	named     float64    // height of the names of the zone and the band
-	hump, pit float64    // heights: of bars and of dots
+	hump, pit float64    // heights: of bars and of a row of dots
 	notes     int        // how many of a panel's notes are under its dots
 }
 
@@ -217,20 +234,24 @@ func (e EffectDistribution) plan(s *draw.Sheet) (*effectPlan, error) {
 			rest -= float64(len(name))*draw.Leading*size + 0.4*size
 		}
 		p.names = append(p.names, name)
-		rest -= panel.foot(size) + lineFoot(size) + 0.9*size
+		rest -= panel.foot(size) + float64(len(panel.rows()))*lineFoot(size) + 0.9*size
 	}
-	each, line, most := rest/float64(len(e.Panels)), noteLine(s), 0
+	each, line, most, rows := rest/float64(len(e.Panels)), noteLine(s), 0, 1
 	for _, panel := range e.Panels {
-		most = max(most, len(e.notes(s, panel, p.x.To-p.x.From)))
+		most, rows = max(most, len(e.notes(s, panel, p.x.To-p.x.From))), max(rows, len(panel.rows()))
 	}
 	for each-line > 6*size && p.notes < most { // there is room
 		each, p.notes = each-line, p.notes+1
 	}
-	p.hump, p.pit = 0.58*each, 0.42*each
+	p.hump = each * []float64{0.58, 0.45}[min(rows-1, 1)]
+	p.pit = (each - p.hump) / float64(rows)
 	if each < 3.2*size {
 		return nil, fmt.Errorf("chart: effect distribution: %d panels do not fit on the %s", len(e.Panels), s.Size.Name)
 	}
-	spreads := names.Each(e.Panels, func(panel EffectPanel) []float64 { return panel.Draws })
+	var spreads [][]float64
+	for _, panel := range e.Panels {
+		spreads = append(spreads, names.Each(panel.rows(), func(row Spread) []float64 { return row.Draws })...)
+	}
 	p.dotted = dotsIn(p.x, size, p.pit-0.6*size, spreads...)
 	return p, nil
 }
@@ -281,7 +302,6 @@ func (e EffectDistribution) drawPanel(s *draw.Sheet, p EffectPanel, plan *effect
 		return bottom, besides(s, p.DrawsSay, x.At(p.Median), x, draws+0.9*size, true, size, t.Ink)
 	}
 	e.drawBack(s, x, top, people)
-	e.drawBack(s, x, draws-plan.pit+0.4*size, draws)
 	bars := top + 0.3*size
 	if room := people - bars - 1.5*size; room > e.aboveBars(s, p, x) {
 		bars = e.drawAbove(s, p, x, bars)
@@ -296,8 +316,15 @@ func (e EffectDistribution) drawPanel(s *draw.Sheet, p EffectPanel, plan *effect
 			return 0, err
 		}
 	}
-	if err := e.drawDots(s, plan.dotted, p.Spread, draws); err != nil {
-		return 0, err
+	for i, row := range p.rows() {
+		if i > 0 {
+			draws = bottom + plan.pit
+			bottom = draws + lineFoot(size)
+		}
+		e.drawBack(s, x, draws-plan.pit+0.4*size, draws)
+		if err := e.drawDots(s, plan.dotted, row, draws); err != nil {
+			return 0, err
+		}
 	}
 	notes := e.notes(s, p, x.To-x.From)
 	for _, note := range notes[:min(len(notes), plan.notes)] {

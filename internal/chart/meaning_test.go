@@ -12,6 +12,7 @@ import (
 	"counterpoise/internal/chart/curves"
 	"counterpoise/internal/draw"
 	"counterpoise/internal/draw/drawtest"
+	"counterpoise/sim/names"
 )
 
 // axisPlaces reads the printed numbers in the axis colour back from the sheet:
@@ -150,24 +151,46 @@ func TestLeastIsRinged(t *testing.T) {
 	drawtest.AltSays(t, f, "Men, by what nobody has measured: 3 to 5\u00a0% more. Least, at the ring: 0.90\u00a0BW.")
 }
 
-// Of people who lie apart is also said what the unknowns do to each, where there is room.
-func TestTriesOfEachHump(t *testing.T) {
+// Of several people is said how the tries of each fall, where there is room; and where one range is
+// not that of all, each has dots of their own.
+func TestTriesOfEach(t *testing.T) {
 	f := effectDistribution()
 	f.Panels = f.Panels[:1]
-	f.Panels[0].Apart = []string{"women alone: 3 to 5\u00a0% lower", "men alone: 1 to 2\u00a0% higher"}
-	tally := "the middle person: " + f.Zone.falls(f.Panels[0].Draws)
-	for _, size := range draw.Sizes {
-		texts := strings.Join(drawtest.Texts(drawtest.MustLayout(t, f, size, draw.Light)), "\n")
-		if !strings.Contains(texts, f.Panels[0].Apart[0]) || !strings.Contains(texts, f.Panels[0].Apart[1]) || !strings.Contains(texts, tally) {
-			t.Errorf("%s: %q", size.Name, texts)
+	p := &f.Panels[0]
+	other := p.Spread
+	other.Draws, other.DrawsSay = names.Each(p.Draws, func(x float64) float64 { return x + 0.3 }), "1 to 2\u00a0% higher"
+	other.Median, other.Low, other.High = p.Median+0.3, p.Low+0.3, p.High+0.3
+	p.Each = []Spread{p.Spread, other}
+	p.Each[0].Whose, p.Each[1].Whose = "women", "men"
+	tallies := []string{"women: " + f.Zone.falls(p.Draws), "men: " + f.Zone.falls(other.Draws)}
+	for _, apart := range []bool{false, true} {
+		p.ByEach = apart
+		want := append([]string{p.told(0)}, tallies...)
+		if apart {
+			want = append([]string{p.Each[0].told(0), p.Each[1].told(0)}, tallies...)
+		}
+		drawtest.AltSays(t, f, want...)
+		for _, size := range draw.Sizes {
+			s := drawtest.MustLayout(t, f, size, draw.Light)
+			drawtest.CheckTextApart(t, s)
+			texts := strings.Join(drawtest.Texts(s), "\n")
+			for i, line := range want {
+				if i < len(want)-2 && !strings.Contains(texts, line) {
+					t.Errorf("%s: no %q in %q", size.Name, line, texts)
+				}
+			}
+			if strings.Contains(texts, "\n"+p.told(0)) == apart {
+				t.Errorf("%s: what is so of all together: %q", size.Name, texts)
+			}
 		}
 	}
-	drawtest.AltSays(t, f, f.Panels[0].Apart[0], f.Panels[0].Apart[1], tally)
+	p.ByEach = false
 	// What is too long is left out, and all else drawn.
 	long := f
 	long.Panels = slices.Clone(f.Panels)
-	long.Panels[0].Apart = []string{strings.Repeat("whoever ", 40) + "alone: 3 to 5\u00a0% lower", f.Panels[0].Apart[1]}
-	if texts := drawtest.Texts(drawtest.MustLayout(t, long, draw.Column, draw.Light)); !slices.Contains(texts, f.Panels[0].Apart[1]) {
+	long.Panels[0].Each = slices.Clone(p.Each)
+	long.Panels[0].Each[0].Whose = strings.Repeat("whoever ", 40)
+	if texts := drawtest.Texts(drawtest.MustLayout(t, long, draw.Column, draw.Light)); !slices.Contains(texts, tallies[1]) {
 		t.Errorf("%q", texts)
 	}
 	// Where something is promised, how many keep it.

@@ -26,6 +26,7 @@ type OverviewRow struct {
 	Label   string         // the claim's sentence
 	Verdict OverviewMark   // over all
 	Effect  string         // in few words, from where to where, such as "7.3 to 9 % harder"
+	Also    string         // what else must be told, lest it mislead; may be empty
 	Whom    []OverviewMark // in the order of the people
 
 	// Bars are the effects in per cent, from where to where, of each of whom Effect tells, and
@@ -82,6 +83,9 @@ func (o Overview) Alt() string {
 		fmt.Fprintf(&b, " %s: %s", strings.TrimSuffix(r.Label, "."), r.Verdict.Word)
 		if r.Effect != "" {
 			b.WriteString(", " + r.Effect)
+		}
+		if r.Also != "" {
+			b.WriteString("; " + strings.TrimSuffix(r.Also, "."))
 		}
 		verdicts, who := o.byVerdict(r)
 		for _, v := range verdicts {
@@ -237,20 +241,20 @@ func (o Overview) columns() []span {
 	return o.kinds()
 }
 
-// inWords says for whom what came out, where there are few rows.
+// inWords says what else must be told, and for whom what came out, where there are few rows.
 func (o Overview) inWords(r OverviewRow) string {
-	if !o.brief() || len(r.Whom) == 0 {
+	if !o.brief() {
 		return ""
 	}
 	verdicts, who := o.byVerdict(r)
 	if len(verdicts) == 0 || len(verdicts) == 1 && len(who[verdicts[0]]) == len(o.People) {
-		return "" // not asked, or as the key says
+		return r.Also // not asked, or as the key says
 	}
 	var parts []string
 	for _, v := range verdicts {
 		parts = append(parts, v+" for "+words.And(who[v]))
 	}
-	return words.Capital(strings.Join(parts, "; ")) + "."
+	return strings.TrimSpace(r.Also + " " + words.Capital(strings.Join(parts, "; ")) + ".")
 }
 
 // byVerdict are the words of the verdicts of a row, and the people of each.

@@ -101,22 +101,30 @@ func (c Story) Draw(s *draw.Sheet) error {
 			return err
 		}
 		s.Lines(lines, s.Body.X0, s.Body.Y0, draw.AlignLeft, true, large, s.Theme.TextColor(s.Theme.After))
-		s.Body.Y0 += draw.LineHeight(len(lines), large) + 0.8*size
+		s.Body.Y0 += draw.LineHeight(len(lines), large) + 0.2*size
 	}
-	for _, below := range []string{c.Sure, c.Also} { // from the foot up
-		if below == "" {
+	for _, also := range []struct {
+		text string
+		bold bool
+	}{{c.Also, true}, {c.Sure, false}} { // under the answer, and at the foot
+		if also.text == "" {
 			continue
 		}
-		bold := below == c.Also
-		lines, err := s.Balance(below, bold, size, s.Body.Width())
+		lines, err := s.Balance(also.text, also.bold, size, s.Body.Width())
 		if err != nil {
 			return err
 		}
-		s.Body.Y1 -= draw.LineHeight(len(lines), size)
-		s.Lines(lines, s.Body.X0, s.Body.Y1, draw.AlignLeft, bold, size, s.Theme.Ink)
-		s.Body.Y1 -= 0.15 * size
+		height, y := draw.LineHeight(len(lines), size), s.Body.Y0
+		if also.bold {
+			s.Body.Y0 += height
+		} else {
+			s.Body.Y1 -= height
+			y = s.Body.Y1
+		}
+		s.Lines(lines, s.Body.X0, y, draw.AlignLeft, also.bold, size, s.Theme.Ink)
 	}
-	s.Body.Y1 -= 0.45 * size
+	s.Body.Y0 += 0.6 * size
+	s.Body.Y1 -= 0.6 * size
 	bars := s.Body
 	if len(c.Bodies) > 0 {
 		share := 0.42

@@ -32,6 +32,7 @@ type Zone struct {
 type Spread struct {
 	Draws             []float64 // the effect in each draw, increasing
 	Median, Low, High float64   // of the draws: the median, 5 and 95 %
+	Whose             string    // of several people; empty where it is of all
 	Of                string    // what they are draws of; empty where it is only people
 	DrawsSay          string    // the same in words
 }
@@ -302,13 +303,17 @@ func (d dotted) tallest(draws []float64) float64 {
 
 // told is what a spread says, and for how many draws a dot stands; for none where it is 0.
 func (p Spread) told(per int) string {
+	of := p.Of
+	if p.Whose != "" {
+		of = p.Whose + ", " + of
+	}
 	switch {
 	case p.Of == "":
 		return p.DrawsSay
 	case per == 0:
-		return p.Of + ": " + p.DrawsSay
+		return of + ": " + p.DrawsSay
 	}
-	return fmt.Sprintf("%s: %s (a\u00a0dot: %d of\u00a0%d\u00a0tries)", p.Of, p.DrawsSay, per, len(p.Draws))
+	return fmt.Sprintf("%s: %s (a\u00a0dot: %d of\u00a0%d\u00a0tries)", of, p.DrawsSay, per, len(p.Draws))
 }
 
 // lineFoot is the height of a line that shows a range, with its words below it.

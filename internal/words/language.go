@@ -44,9 +44,11 @@ const (
 	PhraseTrue Phrase = iota
 	PhraseLess
 	PhraseMore
-	PhraseSizeOpen // which way
-	PhraseSizeLess // which way
-	PhraseSizeMore // which way
+	PhraseSizeOpen  // which way
+	PhraseSizeLess  // which way
+	PhraseSizeMore  // which way
+	PhraseSizeShort // which way; all of it is less than said
+	PhraseAsSaid
 	PhraseOtherWay
 	PhraseThereIs
 	PhraseNoDifference
@@ -103,6 +105,7 @@ const (
 	PhraseOutweighed
 	PhraseOutweighedBriefly
 	PhraseInMiddle
+	PhraseInEither
 	PhraseInGroups
 	PhraseInMost
 	PhraseByUnmeasured
@@ -126,7 +129,7 @@ const (
 
 var phrases = [NumLanguages][numPhrases]string{
 	English: {
-		PhraseTrue: "True", PhraseLess: "Less than said", PhraseMore: "True, and more than said", PhraseSizeOpen: "%s, but by how much is not settled", PhraseSizeLess: "%s, but perhaps by less than said", PhraseSizeMore: "%s, perhaps by more than said",
+		PhraseTrue: "True", PhraseLess: "Less than said", PhraseMore: "True, and more than said", PhraseSizeOpen: "%s, but by how much is not settled", PhraseSizeLess: "%s, but perhaps by less than said", PhraseSizeMore: "%s, perhaps by more than said", PhraseSizeShort: "%s, by less than said, perhaps too little", PhraseAsSaid: "as much as said",
 		PhraseOtherWay: "Not so: it goes the other way", PhraseThereIs: "Not so: there is an effect that matters", PhraseNoDifference: "Not so: no difference that matters", PhraseNoEffect: "Not so: exactly no effect",
 		PhraseTrueNoDifference: "True: no difference that matters", PhraseTrueNoEffect: "True: exactly no effect", PhraseDepends: "It depends on the body",
 		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: the models disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly any simulated body can do it",
@@ -142,13 +145,13 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseDrawsSay: "Of %s draws of what nobody has measured, %s.", PhraseWouldSettle: " %s would settle it.", PhraseShareSays: "%s say “%s”", PhraseAllAgree: "Nothing: enough of the draws agree.", PhraseNoneDecides: "Nothing decides it alone.",
 		PhraseExplains: "%s; this explains %s of where the draws part.", PhraseNothingMeasured: "Nothing: no published measurement of it was found. It is a model’s estimate.",
 		PhraseOnPlates: "measured on force plates: %s", PhraseAgainstPlates: "Force plates say %s%s; the model says %s (%s).", PhraseNot: ", not %s", PhraseOutweighedBriefly: ", off force plates by as much", PhraseOutweighed: " The model is off by as much as the effect: not even the direction of the effect can be trusted.",
-		PhraseInMiddle: " for the middle person", PhraseInGroups: " in the middle of each group", PhraseInMost: " for nine in ten people", PhraseByUnmeasured: ", by what nobody has measured",
+		PhraseInMiddle: " for the middle person", PhraseInEither: " for the middle person of either sex", PhraseInGroups: " in the middle of each group", PhraseInMost: " for nine in ten people", PhraseByUnmeasured: ", by what nobody has measured",
 		PhraseEstimateOf: "Model estimate, simulated bodies of %s", PhraseEstimateBriefly: "Model estimate, %s", PhraseOtherHeights: ", at other heights", PhraseOwnAssumptions: " with assumptions of its own", PhraseCentral: " (at the central assumptions alone)",
 		PhraseCautions: "Cautions", PhraseCautionText: Cautions, PhraseRest: "How it was found", PhraseSkip: "Skip to the claim", PhraseInEnglish: "What follows is in English.", PhraseClaim: "claim %s", PhraseStudy: "study %s", PhraseCited: "%s, claim %s, seed %s, %s bodies, data %s, study %s.",
 		PhraseHappens: "which people the %s happened to measure", PhraseUntrained: "how strong untrained adults are: %s",
 	},
 	German: {
-		PhraseTrue: "Stimmt", PhraseLess: "Weniger als behauptet", PhraseMore: "Stimmt, und mehr als behauptet", PhraseSizeOpen: "%s, aber wie sehr, ist offen", PhraseSizeLess: "%s, aber vielleicht weniger als behauptet", PhraseSizeMore: "%s, vielleicht sogar mehr als behauptet",
+		PhraseTrue: "Stimmt", PhraseLess: "Weniger als behauptet", PhraseMore: "Stimmt, und mehr als behauptet", PhraseSizeOpen: "%s, aber wie sehr, ist offen", PhraseSizeLess: "%s, aber vielleicht weniger als behauptet", PhraseSizeMore: "%s, vielleicht sogar mehr als behauptet", PhraseSizeShort: "%s, weniger als behauptet, vielleicht zu wenig", PhraseAsSaid: "so viel wie behauptet",
 		PhraseOtherWay: "Stimmt nicht: es ist umgekehrt", PhraseThereIs: "Stimmt nicht: es macht einen spürbaren Unterschied", PhraseNoDifference: "Stimmt nicht: kein spürbarer Unterschied", PhraseNoEffect: "Stimmt nicht: genau kein Unterschied",
 		PhraseTrueNoDifference: "Stimmt: kein spürbarer Unterschied", PhraseTrueNoEffect: "Stimmt: genau kein Unterschied", PhraseDepends: "Es kommt auf den Körper an",
 		PhraseNotMeasured: "Offen: es hängt von Größen ab, die niemand gemessen hat", PhraseModels: "Offen: die Körpermodelle widersprechen sich", PhraseClose: "Offen: es ist zu knapp", PhraseNobody: "Offen: kaum ein simulierter Körper kann es",
@@ -164,7 +167,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseDrawsSay: "Von %s Ziehungen der Unbekannten, die niemand gemessen hat, ergeben %s.", PhraseWouldSettle: " Bei %s wäre es entschieden.", PhraseShareSays: "%s „%s“", PhraseAllAgree: "Nichts: Genügend Ziehungen stimmen überein.", PhraseNoneDecides: "Nichts davon allein.",
 		PhraseExplains: "%s; das erklärt %s der Abweichungen zwischen den Ziehungen.", PhraseNothingMeasured: "Nichts: Eine veröffentlichte Messung dazu wurde nicht gefunden. Es ist die Schätzung eines Modells.",
 		PhraseOnPlates: "mit Kraftmessplatten gemessen: %s", PhraseAgainstPlates: "Kraftmessplatten ergeben %s%s; das Modell ergibt %s (%s).", PhraseNot: ", nicht %s", PhraseOutweighedBriefly: ", Messungen weichen ebenso weit ab", PhraseOutweighed: " Das Modell liegt um so viel daneben, wie der Effekt groß ist: Nicht einmal die Richtung ist sicher.",
-		PhraseInMiddle: " für die mittlere Person", PhraseInGroups: " in der Mitte der Gruppen", PhraseInMost: " für neun von zehn Menschen", PhraseByUnmeasured: ", je nach Größen, die niemand gemessen hat",
+		PhraseInMiddle: " für die mittlere Person", PhraseInEither: " für die mittlere Person beider Geschlechter", PhraseInGroups: " in der Mitte der Gruppen", PhraseInMost: " für neun von zehn Menschen", PhraseByUnmeasured: ", je nach Größen, die niemand gemessen hat",
 		PhraseEstimateOf: "Modellschätzung, simulierte Körper: %s", PhraseEstimateBriefly: "Modellschätzung, %s", PhraseOtherHeights: ", bei anderen Höhen", PhraseOwnAssumptions: " mit eigenen Annahmen", PhraseCentral: " (nur mit den mittleren Annahmen)",
 		PhraseCautions: "Vorsicht", PhraseCautionText: "Eine Berechnung der Statik ist kein medizinischer Rat und kein Trainingsrat. Haltungen mit gestreckten Armen belasten Schultern, Ellbogen und Handgelenke: langsam steigern, und bei Schmerzen oder früheren Verletzungen nur mit ausgebildetem Trainer oder Arzt. " +
 			"Lasten, die Knochen von Erwachsenen vertragen, können die Wachstumsfugen von Kindern und Jugendlichen schädigen: Darüber entscheiden Trainer und Arzt, geübt wird unter Aufsicht. Stange und Pfosten müssen für die Last zugelassen und fachkundig nach örtlichem Recht montiert sein.",
@@ -172,7 +175,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseHappens: "welche Menschen die Erhebung %s zufällig gemessen hat", PhraseUntrained: "wie stark Untrainierte sind: %s",
 	},
 	Spanish: {
-		PhraseTrue: "Cierto", PhraseLess: "Menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "%s, pero falta saber cuánto", PhraseSizeLess: "%s, pero quizá menos de lo dicho", PhraseSizeMore: "%s, quizá incluso más de lo dicho",
+		PhraseTrue: "Cierto", PhraseLess: "Menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "%s, pero falta saber cuánto", PhraseSizeLess: "%s, pero quizá menos de lo dicho", PhraseSizeMore: "%s, quizá incluso más de lo dicho", PhraseSizeShort: "%s, menos de lo dicho, quizá insuficiente", PhraseAsSaid: "tanto como se dice",
 		PhraseOtherWay: "No es así: es al revés", PhraseThereIs: "No es así: hay un efecto que importa", PhraseNoDifference: "No es así: ninguna diferencia que importe", PhraseNoEffect: "No es así: ningún efecto en absoluto",
 		PhraseTrueNoDifference: "Cierto: ninguna diferencia que importe", PhraseTrueNoEffect: "Cierto: ningún efecto en absoluto", PhraseDepends: "Depende del cuerpo",
 		PhraseNotMeasured: "Sin resolver: depende de lo que nadie ha medido", PhraseModels: "Sin resolver: los modelos del cuerpo no coinciden", PhraseClose: "Sin resolver: está demasiado reñido", PhraseNobody: "Sin resolver: casi ningún cuerpo simulado puede hacerlo",
@@ -188,7 +191,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseDrawsSay: "De %s sorteos de las incógnitas, que nadie ha medido, %s.", PhraseWouldSettle: " Un %s lo decidiría.", PhraseShareSays: "el %s da «%s»", PhraseAllAgree: "Nada: bastantes sorteos coinciden.", PhraseNoneDecides: "Nada por sí solo.",
 		PhraseExplains: "%s; esto explica el %s de lo que separa los sorteos.", PhraseNothingMeasured: "Nada: no se encontró ninguna medición publicada. Es la estimación de un modelo.",
 		PhraseOnPlates: "medido con plataformas: %s", PhraseAgainstPlates: "Las plataformas de fuerza dan %s%s; el modelo da %s (%s).", PhraseNot: ", no %s", PhraseOutweighedBriefly: ", con mediciones igual de distintas", PhraseOutweighed: " El modelo se equivoca tanto como el propio efecto: ni siquiera la dirección es segura.",
-		PhraseInMiddle: " para la persona intermedia", PhraseInGroups: " en el medio de cada grupo", PhraseInMost: " para nueve de cada diez personas", PhraseByUnmeasured: ", según lo no medido",
+		PhraseInMiddle: " para la persona intermedia", PhraseInEither: " para la persona intermedia de cada sexo", PhraseInGroups: " en el medio de cada grupo", PhraseInMost: " para nueve de cada diez personas", PhraseByUnmeasured: ", según lo no medido",
 		PhraseEstimateOf: "Estimación de un modelo, cuerpos simulados: %s", PhraseEstimateBriefly: "Estimación de un modelo, %s", PhraseOtherHeights: ", a otras alturas", PhraseOwnAssumptions: " con supuestos propios", PhraseCentral: " (solo con los supuestos centrales)",
 		PhraseCautions: "Precauciones", PhraseCautionText: "Un cálculo de estática no es un consejo médico ni de entrenamiento. Las posiciones con los brazos estirados cargan hombros, codos y muñecas: hay que progresar poco a poco y, con dolor o lesiones previas, solo con un entrenador o un médico cualificado. " +
 			"Las cargas que aguanta un hueso adulto pueden dañar los cartílagos de crecimiento de niños y jóvenes: que decidan un entrenador y un médico, y que se practique con supervisión. La barra o el poste debe estar homologado para la carga y montado por una persona competente según las normas locales.",

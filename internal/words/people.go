@@ -343,9 +343,12 @@ var drivenBy = map[string]string{
 
 // DrivenBy is a plain name of what drives a demand.
 func DrivenBy(name string) string {
-	name = strings.TrimSuffix(name, " for size")
+	name, forSize := strings.CutSuffix(name, " for size")
+	if forSize && anthro.Mass.String() == name {
+		return "weight for the same height"
+	}
 	if part, ok := strings.CutSuffix(name, " mass for build"); ok {
-		return "weight of the " + Plain(part)
+		return "more of that weight in the " + Plain(part)
 	}
 	if m, ok := anthro.ParseMeasurement(name); ok && drivenBy[Plain(name)] == "" {
 		return MeasurementPlainly(m)

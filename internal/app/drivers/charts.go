@@ -124,7 +124,7 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 	} else {
 		people, assumptions, models := sharesBySource(p)
 		b.Whole = [...]float64{chart.FromPeople: clampShare(people), chart.FromAssumptions: clampShare(assumptions), chart.FromModels: clampShare(models)}
-		b.Title = fmt.Sprintf("%s, %s: %s", words.Capital(d.holdWords()), words.Sexes(p.People), d.wholeWords(&b))
+		b.Title = fmt.Sprintf("%s, %s: %s", words.Capital(d.holdWords()), words.Sexes(p.People), d.wholeWords(&b, mostly(p)))
 	}
 	switch {
 	case len(small) > 2:
@@ -133,7 +133,7 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 		b.Note += " Next to nothing: " + words.And(small) + "."
 	}
 	if d.Of.Unit == "BW" && d.Hold.Places(hold.GivenAngle) && list[0].Groups[0] == assumedStrength {
-		b.Note += " Strength counts by where the hands are best."
+		b.Note += " Strength moves a force because it decides which grip is best."
 	}
 	b.Title, b.Note = words.NoBreak(b.Title), strings.TrimSpace(b.Note)
 	return b
@@ -143,8 +143,8 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 const assumedStrength = "assumptions: strength"
 
 // wholeWords says what makes how much of the spread, the most first.
-func (d *Drivers) wholeWords(b *chart.ShareBars) string {
-	says := [...]string{chart.FromPeople: "that " + b.Between + " differ", chart.FromAssumptions: "what nobody has measured", chart.FromModels: "not knowing which model is right"}
+func (d *Drivers) wholeWords(b *chart.ShareBars, mostly string) string {
+	says := [...]string{chart.FromPeople: "how " + b.Between + " are built", chart.FromAssumptions: "what nobody has measured" + mostly, chart.FromModels: "not knowing which model is right"}
 	order := []chart.Source{chart.FromPeople, chart.FromAssumptions, chart.FromModels}
 	slices.SortStableFunc(order, func(i, j chart.Source) int { return cmp.Compare(b.Whole[j], b.Whole[i]) })
 	var parts []string
@@ -252,7 +252,7 @@ func (d *Drivers) whose(p *DriversPart) string {
 // screenFigure ranks what moves the demand, as a share of that of the median body.
 func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	b := chart.ShareBars{
-		Label:   "How much " + words.Label(d.Of) + " changes from the least to the most of each, on average over bodies, and which way with more of it",
+		Label:   "What the most of each adds to " + words.Label(d.Of) + " over the least of it, or takes off, on average over bodies, in per cent of the median body’s",
 		Between: words.Sexes(p.People),
 		Bodies:  d.body(p),
 		Foot:    d.foot(p.Model(), int(p.Screen.Evaluations), p),
@@ -260,6 +260,7 @@ func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	median := math.Abs(p.Function.Median())
 	list := rankedEffects(p.Screen.Effects)
 	less, more := words.Ways(d.Of)
+	b.Ways = [2]string{less, more}
 	for _, e := range list[:min(mostScreen, len(list))] {
 		way := ""
 		if math.Abs(e.Mean.Value) > 0.9*e.Absolute.Value { // for nearly all the same
@@ -271,10 +272,11 @@ func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 		b.Note = fmt.Sprintf("The other %d move it by less than the last one here.", n)
 	}
 	first := &b.Rows[0]
-	moves := words.Label(d.Of) + " most, by " + words.Whole(first.Value)
+	moves := words.Label(d.Of) + " most, "
 	if first.Way != "" {
-		moves = words.Label(d.Of) + " most: from the least to the most of it " + words.Whole(first.Value) + " " + first.Way
+		moves += map[bool]string{true: "down ", false: "up "}[first.Less]
 	}
+	moves += "by " + words.Whole(first.Value) + " of the median body’s"
 	b.Title = words.NoBreak(fmt.Sprintf("%s, %s: of %d body measures and assumptions %s moves %s", words.Capital(d.holdWords()), words.Sexes(p.People), len(list), first.Label, moves))
 	return b
 }

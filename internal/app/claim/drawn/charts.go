@@ -206,17 +206,21 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 		p.DrawsSay = "every body: no change"
 		return p
 	}
-	humps, of := humpsOf(m, &size, words.English)
-	p.People = humps
+	p.People = humpsOf(m, &size, words.English)
 	for k := range p.People {
 		if h := &p.People[k]; h.Name != "" {
 			h.Says = words.Capital(h.Says)
 		}
 	}
 	p.Spread, p.Middle = spreadOf(r, d, &size, said.HardlyChanges), "middle: "+size.Compared(*d.InUnit.P50)
-	if len(p.People) > 1 {
-		for k, d := range of {
-			p.Apart = append(p.Apart, words.Together(humps[k].Name+" alone: "+size.Between(d.MedianAt(0.05), d.MedianAt(0.95))))
+	if len(m.Groups) > 1 && !r.Central && !slices.ContainsFunc(m.Groups, func(g outcome.Outcome) bool { return g.Draws.InUnit.P50 == nil }) {
+		for _, g := range m.Groups {
+			each := spreadOf(r, g.Draws, &size, said.HardlyChanges)
+			each.Whose = words.Sexes(g.People)
+			p.Each = append(p.Each, each)
+		}
+		if p.ByEach = said.Each(r) != nil; p.ByEach {
+			p.Middle = ""
 		}
 	}
 	p.Shares, p.Edges = peopleIn(r, m, low, high, len(p.People) > 1), make([]float64, bins+1)
@@ -249,13 +253,12 @@ func peopleIn(r *outcome.Result, m *outcome.ModelResult, low, high float64, apar
 }
 
 // humpsOf says where nine in ten of a model's people are: of all, or of each where at most a quarter
-// of some lie among at most a quarter of others, so that few are where the middle of all is; with the draws
-// that say so.
-func humpsOf(m *outcome.ModelResult, size *said.ClaimSizes, l words.Language) (humps []chart.Hump, of []*outcome.Draws) {
+// of some lie among at most a quarter of others, so that few are where the middle of all is.
+func humpsOf(m *outcome.ModelResult, size *said.ClaimSizes, l words.Language) (humps []chart.Hump) {
 	add := func(name string, d *outcome.Draws, phrase words.Phrase, who ...string) {
 		h := chart.Hump{Name: name, Range: chart.Range{Low: d.PeopleAt(0.05), Middle: d.PeopleAt(0.5), High: d.PeopleAt(0.95)}}
 		h.Says = words.Together(l.Say(phrase, append(who, l.Effect(size.Between(h.Low, h.High)))...))
-		humps, of = append(humps, h), append(of, d)
+		humps = append(humps, h)
 	}
 	sorted := slices.SortedFunc(slices.Values(m.Groups), func(a, b outcome.Outcome) int {
 		return cmp.Compare(a.Draws.PeopleAt(0.5), b.Draws.PeopleAt(0.5))
@@ -266,13 +269,13 @@ func humpsOf(m *outcome.ModelResult, size *said.ClaimSizes, l words.Language) (h
 	}
 	if !apart {
 		add("", m.Pooled.Draws, words.PhrasePeople)
-		return humps, of
+		return humps
 	}
 	for _, g := range sorted {
 		name := l.Sexes(g.People)
 		add(name, g.Draws, words.PhraseOfPeople, name)
 	}
-	return humps, of
+	return humps
 }
 
 // spreadOf is what the draws say.
@@ -659,18 +662,20 @@ func rounded(metres float64) float64 { return math.Round(100*metres) / 100 }
 // handsGo says how much farther apart or closer the hands of several people go.
 func handsGo(metres []float64, people []string) string {
 	by := func(x float64) string { return words.Rough(math.Abs(x), units.Length, words.Metric) }
-	sizes := names.Each(metres, math.Abs)
 	way := func(x float64) string { return words.Way(x, "further apart", "closer together") }
 	low, high := slices.Min(metres), slices.Max(metres)
 	switch {
 	case low == 0 && high == 0:
 		return "the hands stay where they were"
-	case low*high >= 0:
-		return "hands " + words.Over(sizes, by) + " " + way(low+high)
+	case by(low) == by(high):
+		return "hands " + by(low) + " " + way(low)
 	}
-	var parts []string
+	if low*high >= 0 {
+		return "hands " + way(low+high) + ", by " + words.And(names.Each(metres, func(x float64) string { return by(x) + " for " + people[slices.Index(metres, x)] }))
+	}
+	parts := make([]string, len(metres))
 	for i, x := range metres {
-		parts = append(parts, by(x)+" "+way(x)+" for "+people[i])
+		parts[i] = by(x) + " " + way(x) + " for " + people[i]
 	}
 	return "hands " + words.And(parts)
 }

@@ -300,8 +300,9 @@ func TestHandsGo(t *testing.T) {
 		metres []float64
 		want   string
 	}{
-		{[]float64{0.19, 0.12}, "hands 12 to 19 cm further apart"},
-		{[]float64{-0.02, -0.01}, "hands 1 to 2 cm closer together"},
+		{[]float64{0.19, 0.12}, "hands further apart, by 19 cm for men and 12 cm for women"},
+		{[]float64{-0.02, -0.01}, "hands closer together, by 2 cm for men and 1 cm for women"},
+		{[]float64{0.1, 0.1}, "hands 10 cm further apart"},
 		{[]float64{0, 0}, "the hands stay where they were"},
 		{[]float64{0.03, -0.02}, "hands 3 cm further apart for men and 2 cm closer together for women"},
 	} {

@@ -146,7 +146,7 @@ func overviewFoot(results []*outcome.Result) draw.Foot {
 		}
 	}
 	if differ {
-		f.People += "; at least"
+		f.People += " (the fewest of any claim)"
 	}
 	return f
 }
@@ -155,6 +155,9 @@ func overviewFoot(results []*outcome.Result) draw.Foot {
 func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 	c := r.Claim
 	row := chart.OverviewRow{Group: c.Hold.Title, Label: written(c.Says, c.Name), Verdict: chart.OverviewMark{Mark: words.Verdict(r.Verdict).Mark, Word: said.Came(r)}, Whom: make([]chart.OverviewMark, len(people))}
+	if c.Contrast == nil {
+		row.Also = said.AlsoBriefly(r, words.English)
+	}
 	var draws []*outcome.Draws
 	model := c.Hold.Judging()[0]
 	for i := range r.Models {
@@ -172,8 +175,11 @@ func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 			row.Bars, row.TooSmall = append(row.Bars, [2]float64{low, high}), small
 		}
 	}
-	if parts := said.Apart(r); parts != nil {
-		row.Effect, row.Verdict.Mark = "", "" // no mark is that of all
+	if said.Apart(r) != nil {
+		row.Verdict.Mark = "" // no mark is that of all
+	}
+	if parts := said.Each(r); parts != nil && c.Contrast == nil || said.Apart(r) != nil {
+		row.Effect = ""
 		for _, p := range parts {
 			row.Effect += "; " + words.Sexes(p.People) + ": " + said.ReachOf(r, p)
 			bar(p.Draws)
@@ -268,10 +274,7 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 		label := l.Say(p, append(of, l.Effect(size.Between(low, high)))...)
 		s.Bars = append(s.Bars, chart.Range{Says: words.Together(label), Low: low, Middle: middle, High: high})
 	}
-	each := said.Apart(r) // of whom each has an answer, and what is open of it
-	if c.Contrast != nil {
-		each = r.Parts()
-	}
+	each := said.Each(r)
 	for _, p := range each {
 		if d := p.Draws; d.InUnit.P50 != nil && !r.Central {
 			size := said.SizesOf(c, said.ModelOf(r, p.Model))
@@ -285,7 +288,7 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 		m := &r.Models[i]
 		if d := m.Pooled.Draws; each == nil && d.InUnit.P50 != nil {
 			size, before := said.SizesOf(c, m.Model.Statics), len(s.Bars)
-			humps, _ := humpsOf(m, &size, l)
+			humps := humpsOf(m, &size, l)
 			s.Bars = append(s.Bars, names.Each(humps, func(h chart.Hump) chart.Range { return h.Range })...)
 			if !r.Central {
 				add(words.PhraseUnmeasured, &size, d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95))

@@ -33,8 +33,8 @@ func Finding(r *outcome.Result) string {
 	}
 	if sized {
 		size := overModels(r)
-		if size != "" && isRange(r) && r.Claim.Contrast == nil {
-			size += words.English.Say(words.PhraseInMiddle)
+		if size != "" && r.Claim.Contrast == nil && (isRange(r) || Each(r) != nil) {
+			size += words.English.Say(inMiddle(r))
 		}
 		if size != "" {
 			parts = append(parts, size)
@@ -97,9 +97,10 @@ func overModels(r *outcome.Result) string {
 	return text
 }
 
-// middleReach is from where to where overModels goes; of a contrast, reachOver of all.
+// middleReach is from where to where overModels goes; where it is told of each of the people, reachOver
+// of all.
 func middleReach(r *outcome.Result) (low, high float64, told bool) {
-	if r.Claim.Contrast != nil {
+	if Each(r) != nil {
 		return reachOver(r, nil)
 	}
 	for i := range r.Models {

@@ -50,8 +50,8 @@ func InOneSentence(r *outcome.Result, l words.Language) string {
 			glue = ", "
 		}
 		text += glue + l.Effect(size)
-		if isRange(r) && r.Claim.Contrast == nil {
-			text += l.Say(words.PhraseInMiddle)
+		if r.Claim.Contrast == nil && (isRange(r) || Each(r) != nil) {
+			text += l.Say(inMiddle(r))
 		}
 	}
 	if promised := promised(r.Claim); promised != "" && (r.Verdict == claim.LessThanSaid || r.Verdict == claim.MoreThanSaid) {
@@ -82,15 +82,49 @@ func answered(r *outcome.Result, l words.Language) string {
 	if r.Claim.Expect == claim.Decrease {
 		low, high, way = -high, -low, less
 	}
-	_, from, to := CountsAsSaid(r.Claim)
+	size, from, to := CountsAsSaid(r.Claim)
 	phrase := words.PhraseSizeOpen
 	switch under, over := low < from, high > to; {
+	case high < size:
+		phrase = words.PhraseSizeShort
 	case under && !over:
 		phrase = words.PhraseSizeLess
 	case over && !under:
 		phrase = words.PhraseSizeMore
 	}
 	return words.Capital(l.Say(phrase, l.Effect(way)))
+}
+
+// inMiddle says of whom middleReach is.
+func inMiddle(r *outcome.Result) words.Phrase {
+	if Each(r) == nil {
+		return words.PhraseInMiddle
+	}
+	if eitherSex(r) {
+		return words.PhraseInEither
+	}
+	return words.PhraseInGroups
+}
+
+// eitherSex reports whether the people are those of one sex and those of the other.
+func eitherSex(r *outcome.Result) bool {
+	people := r.Claim.People
+	if len(people) != 2 {
+		return false
+	}
+	kind, one := words.KindBriefly(people[0].Population)
+	other, two := words.KindBriefly(people[1].Population)
+	return kind == other && one != two
+}
+
+// middleOf is what somebody in the middle of some of the people is called.
+func middleOf(r *outcome.Result, g int) string {
+	people := r.Claim.People[g]
+	if p, err := people.Load(); err == nil && eitherSex(r) {
+		middle, _ := words.English.Middle(words.UntrainedOf(p))
+		return middle
+	}
+	return words.Sexes(people.Population) + ", the middle"
 }
 
 // widestReach is middleReach, as far as it goes for any of the people by themselves.
@@ -126,6 +160,38 @@ func Apart(r *outcome.Result) []outcome.Part {
 	}
 	return parts
 }
+
+// Each are the parts of a result for each of the people, by whom it is told: of a contrast, and where
+// one answer is not that of all (see Apart), or the people part, and it does not depend on whose body
+// it is besides; else there are none.
+func Each(r *outcome.Result) []outcome.Part {
+	parts := Apart(r)
+	if r.Claim.Contrast != nil || parts == nil && len(r.Models) == 1 && !r.Central && r.Verdict != claim.DependsOnBody && parted(r, &r.Models[0]) {
+		parts = r.Parts()
+	}
+	return parts
+}
+
+// parted reports whether the people do not share a verdict, a way, or from where to where what nobody
+// has measured moves the effect, under a model: then what is so of the middle of all is so of none of
+// them.
+func parted(r *outcome.Result, m *outcome.ModelResult) bool {
+	if len(m.Groups) < 2 || m.Pooled.Draws.InUnit.P50 == nil || slices.ContainsFunc(m.Groups, func(g outcome.Outcome) bool { return g.Draws.InUnit.P50 == nil }) {
+		return false
+	}
+	size, first, all := SizesOf(r.Claim, m.Model.Statics), &m.Groups[0], m.Pooled.Draws.InUnit
+	return slices.ContainsFunc(m.Groups, func(g outcome.Outcome) bool {
+		own := g.Draws.InUnit
+		much := max(farFrom*(Val(all.P95)-Val(all.P5)), size.Little/2)
+		far := math.Abs(Val(own.P5)-Val(all.P5)) > much || math.Abs(Val(own.P95)-Val(all.P95)) > much
+		other := g.Verdict != first.Verdict || size.Way(*own.P50)*size.Way(*first.Draws.InUnit.P50) < 0
+		return (far || other) && size.Span(own) != size.Span(all)
+	})
+}
+
+// farFrom is by how much of a range its ends are so far from another's that one is not told for the
+// other, if that is half of what anybody would notice.
+const farFrom = 0.1
 
 // saysOf is a part's answer in the middle of a sentence.
 func saysOf(r *outcome.Result, p outcome.Part, l words.Language) string {
@@ -177,7 +243,7 @@ func sizeOfAnswer(r *outcome.Result) string {
 		return ""
 	}
 	size := SizesOf(r.Claim, r.Models[0].Model.Statics)
-	if e := r.Models[0].Pooled.Draws; r.Claim.Contrast == nil && len(r.Models) == 1 && e.InUnit.P50 != nil && r.Verdict.Settled() && r.Verdict != claim.SizeOpen {
+	if e := r.Models[0].Pooled.Draws; Each(r) == nil && len(r.Models) == 1 && e.InUnit.P50 != nil && r.Verdict.Settled() && r.Verdict != claim.SizeOpen {
 		return size.Compared(*e.InUnit.P50)
 	}
 	if low, high, told := middleReach(r); told {
@@ -238,7 +304,7 @@ func Brief(r *outcome.Result, l words.Language) string {
 		}
 		verdict += []string{"", "; "}[min(i, 1)] + l.Sexes(p.People) + ": " + saysOf(r, p, l)
 	}
-	middle, by := l.Say(words.PhraseInMiddle), ""
+	middle, by := l.Say(inMiddle(r)), ""
 	switch {
 	case c.Contrast != nil:
 		middle = l.Say(words.PhraseInGroups)
@@ -340,6 +406,9 @@ func SureBriefly(r *outcome.Result, l words.Language) string {
 		phrase = words.PhraseSureClose
 	}
 	return l.Say(phrase, strings.Join(tally(r, l, words.PhraseSetsSay, ofHundred, func(v claim.Verdict) string {
+		if v == claim.Supported && r.Claim.Claimed != nil {
+			return l.Say(words.PhraseAsSaid)
+		}
 		head, rest, explained := strings.Cut(l.Answer(v, r.Claim.Expect), ": ")
 		if explained {
 			head = rest

@@ -138,18 +138,26 @@ func (t *claimText) firstChange(r *outcome.Result) {
 			t.fact(label("the middle person"), "most take the posture only before or only after")
 			continue
 		}
-		middle := size.About(d.InUnit, HardlyChanges)
-		if span := size.unsure(d.InUnit); span != "" {
-			middle += " (" + span + " by what nobody has measured)"
+		by := " by what nobody has measured"
+		middle := func(d *outcome.Draws) string {
+			text := size.About(d.InUnit, HardlyChanges)
+			if span := size.unsure(d.InUnit); span != "" {
+				text += " (" + span + by + ")"
+				by = ""
+			}
+			return text + asSaid(r.Claim, m.Model.Statics, d)
 		}
-		t.fact(label("the middle person"), middle+asSaid(r.Claim, m.Model.Statics, d))
+		if parted(r, m) {
+			for g, of := range m.Groups {
+				t.fact(label(middleOf(r, g)), middle(of.Draws))
+			}
+		} else {
+			t.fact(label("the middle person"), middle(d))
+		}
 		if len(r.Models) > mostQuoted {
 			continue
 		}
 		t.fact(label("nine in ten people"), byBodies(&size, d))
-		if sexes := apart(m, &size); sexes != "" {
-			t.fact("", sexes)
-		}
 		t.firstRules(r, m, &size)
 	}
 }
@@ -191,30 +199,6 @@ func (t *claimText) firstRules(r *outcome.Result, m *outcome.ModelResult, size *
 	for _, text := range order {
 		t.fact(said[text][len(said[text])-1], text)
 	}
-}
-
-// apart says what each population says, where they part.
-func apart(m *outcome.ModelResult, size *ClaimSizes) string {
-	if len(m.Groups) < 2 {
-		return ""
-	}
-	var parts []string
-	differ := false
-	for _, g := range m.Groups {
-		if g.Draws.InUnit.P50 == nil {
-			return ""
-		}
-		text := size.About(g.Draws.InUnit, HardlyChanges)
-		if span := size.unsure(g.Draws.InUnit); span != "" {
-			text += " (" + span + ")"
-		}
-		differ = differ || g.Verdict != m.Groups[0].Verdict || size.Way(*g.Draws.InUnit.P50)*size.Way(*m.Groups[0].Draws.InUnit.P50) < 0
-		parts = append(parts, words.Sexes(g.People)+" "+text)
-	}
-	if !differ {
-		return ""
-	}
-	return strings.Join(parts, ", ")
 }
 
 // About is compared in the digits that a coach has a use for, of the middle of a summary
