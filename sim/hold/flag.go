@@ -110,7 +110,7 @@ func flagParts(m Model) []string {
 	if m == TwoCondition {
 		return []string{"lift", "turning"}
 	}
-	return []string{"arms", "shoulders"}
+	return []string{"arms", "shoulders", "waist"}
 }
 
 // solveFlag is HumanFlag.Solve.
@@ -292,19 +292,32 @@ func (out *flagColumns) waistOf(i int) float64 {
 }
 
 // flagPartsOf is HumanFlag.PartsOf: the two conditions in body weights, or the
-// shares of the arms' and of the shoulders' capacities that are used.
+// shares of the arms', of the shoulders' and of the waist's capacities that are used.
 func flagPartsOf(b *body.Columns, capacity *Capacity, i int, p Posture, model Model, a *assume.Set) func([]float64, float64) bool {
 	can, stance := capacity.ofFlag(), stanceOf(p, a)
 	f := pole.Of(b, &can, i, &stance)
 	low, high := f.Domain()
+	waist := 0.0
+	if model == Equilibrium {
+		out := flagColumns{b: b, stance: stance, judge: NewJudge(new(Result), flagMuscles, capacity, p, a)}
+		waist = out.waistUse(out.waistOf(i), i)
+	}
 	return func(values []float64, angle float64) bool {
 		s := math.Sin(angle)
 		if !within(s, low, high) {
 			return false
 		}
-		values[0], values[1] = f.Parts(s, model == TwoCondition)
+		if values[0], values[1] = f.Parts(s, model == TwoCondition); model == Equilibrium {
+			values[2] = waist
+		}
 		return true
 	}
+}
+
+// waistUse is how much of what the waist of body i can give a moment takes. No choice of posture
+// moves it.
+func (out *flagColumns) waistUse(moment float64, i int) float64 {
+	return out.judge.share(i, flagWaist, Asked{Demand: moment})
 }
 
 // shared writes an equilibrium. The waist, which no choice of posture moves, may be used
@@ -314,7 +327,7 @@ func (out *flagColumns) shared(i int, held *pole.Held) {
 	if held.By != pole.Alike {
 		limit = useLimits[held.By]
 	}
-	if use := out.judge.share(i, flagWaist, Asked{Demand: waist}); !(use <= peak) {
+	if use := out.waistUse(waist, i); !(use <= peak) {
 		peak, limit = use, LimitOf(muscle.WaistSideways, muscle.Both)
 	}
 	top, bottom, h, share := &held.Top, &held.Bottom, held.Horizontal, held.Share

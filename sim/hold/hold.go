@@ -137,7 +137,7 @@ type Hold struct {
 	// muscles are looked at, so that there is no difficulty but the two-condition one.
 	Uses func(Model) []Use
 
-	// Parts names the conditions whose largest sets the best posture, and PartsOf
+	// Parts names the conditions whose largest is the difficulty of a posture, and PartsOf
 	// returns what evaluates them for body i at arm angles, radians: it fills values,
 	// and reports whether the body can take that posture. Both serve pictures, and are
 	// nil where a hold leaves no choice of posture.

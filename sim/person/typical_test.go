@@ -38,6 +38,9 @@ func TestTypicalShowsWhatIsTold(t *testing.T) {
 		if math.Abs(shown.Held.Body.Stature[0]-1.66) > 1e-9 || len(p.Known) > 1 && math.Abs(shown.Held.Body.Mass[0]-60) > 1e-9 {
 			t.Errorf("%s: shows another body, %g m and %g kg", h.Name, shown.Held.Body.Stature[0], shown.Held.Body.Mass[0])
 		}
+		if c := shown.Curve; c != nil && !(math.Abs(c.BestPeak/held[hold.Difficulty][0]-1) < 1e-9) {
+			t.Errorf("%s: the curve is at %g where the hold is %g times as hard", h.Name, c.BestPeak, held[hold.Difficulty][0])
+		}
 		if (m.Curve == nil) != (shown.Curve == nil) || shown.Curve != nil && len(shown.Curve.AllLow) != len(shown.Curve.Angle) {
 			t.Errorf("%s: curve %v", h.Name, shown.Curve)
 		}

@@ -273,8 +273,7 @@ func sound(f *hold.Figure, sol *statics.Solution, b *Bodies, i int) error {
 }
 
 // Parts holds that where posture is a choice, the largest of the conditions that set
-// the best one is the difficulty, unless the waist gives out before, which no posture
-// moves; and that no other angle has a smaller one.
+// the best one is the difficulty, and that no other angle has a smaller one.
 func Parts(h *hold.Hold) error {
 	if h.Parts == nil {
 		return nil
@@ -290,11 +289,9 @@ func Parts(h *hold.Hold) error {
 			}
 			at := h.PartsOf(b.Columns, b.Capacity, i, p, m, &b.Assume)
 			angle, want := r.Value[hold.ArmAngle][i], r.Value[hold.Difficulty][i]
-			waist := r.Limit[i] == hold.LimitOf(muscle.WaistSideways, muscle.Both)
-			if !at(values, angle) || !(math.Abs(slices.Max(values)/want-1) <= 1e-9) && !(waist && slices.Max(values) < want) {
+			if !at(values, angle) || !(math.Abs(slices.Max(values)/want-1) <= 1e-9) {
 				return fmt.Errorf("row %d: the parts are %v at %g, the difficulty %g", i, values, angle, want)
 			}
-			want = slices.Max(values)
 			for k := range 50 {
 				other := h.LeastAngle + (h.MostAngle-h.LeastAngle)*float64(k)/49
 				if p.Rule == hold.Best && at(values, other) && slices.Max(values) < want*(1-1e-9) {
