@@ -21,7 +21,7 @@ func card(name string) Card {
 		Steps: []CardStep{{"tuck", 0.77, 0.63, 0.81}, {"straddle, each leg 45°", 0.94, 0.83, 0.95}, {"full", 1, 1, 1}},
 		Tests: [][]string{
 			{"Tests of one muscle, even odds for", "tuck", "straddle", "full"},
-			{"Arm on a scale, hand up, 135° from the trunk", "5.8\u00a0kg", "7.9\u00a0kg", "8.5\u00a0kg"}, {"One-arm wall handstand", "1\u00a0s", "1\u00a0s", "no result"},
+			{"Arm on a scale, 135° from the trunk, force up", "5.8\u00a0kg", "7.9\u00a0kg", "8.5\u00a0kg"}, {"One-arm wall handstand", "1\u00a0s", "1\u00a0s", "no result"},
 		},
 		Below: "Next step: the whole column of the tuck. On a scale the arm is straight, the scale square to it at the hand.",
 		Says: []CardText{

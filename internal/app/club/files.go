@@ -124,6 +124,7 @@ func ClubFigure(cards []said.Card, called []string, s words.System) chart.Dots {
 					}
 				}
 			}
+			d.Hollow = p == &hard // nobody was tested
 			p.Dots = append(p.Dots, d)
 		}
 		dot(&spacing, markedSpacing, 1/units.Size(words.Unit(units.Length, s)), func(x float64) string { return words.Mark(x, s) })

@@ -43,7 +43,7 @@ import (
 const (
 	DotKey       = "Dot: best estimate. Line: likely range (9 in 10)."
 	DotPeople    = "what was measured of each, the rest drawn from people of their sex in the survey"
-	UntrainedKey = " Own strength was not tested; an untrained person’s, of that sex, size and age, is estimated, not validated."
+	UntrainedKey = " Hollow: own strength was not tested; what an untrained person of that sex, size and age has is estimated, not validated."
 )
 
 // DotOf is what is not known of a person, in the unit of an axis; none where it is not ok.
@@ -336,18 +336,18 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 	wide := func(w float64) string { return words.OneLine(words.WithUnit(bare(w), axis)) }
 	switch {
 	case tape:
-		f.Title = fmt.Sprintf("%s, next: %s", name, said.GainPlainly(best))
+		f.Title = fmt.Sprintf("%s, %s, next: %s", name, a.HoldWords(s), said.GainPlainly(best))
 		f.Says = fmt.Sprintf("%s takes %s off today’s range of %s%s.", words.Capital(said.GainPlainly(best)), text(today-best.Width), wide(today), stay)
 		if test != "" {
 			f.Title += ", then a test of the " + muscles
 			f.Says += " " + words.Capital(test) + "."
 		}
 	case test != "" && worth:
-		f.Title, f.Says = fmt.Sprintf("%s: test the %s next; measuring all of the body would take %s off today’s range of %s", name, muscles, text(today-m.Floor), wide(today)), words.Capital(test)+"."
+		f.Title, f.Says = fmt.Sprintf("%s, %s: test the %s next; measuring all of the body would take %s off today’s range of %s", name, a.HoldWords(s), muscles, text(today-m.Floor), wide(today)), words.Capital(test)+"."
 	case test != "":
-		f.Title, f.Says = fmt.Sprintf("%s: test the %s next; of the body nothing is left that is worth measuring", name, muscles), words.Capital(test)+"."
+		f.Title, f.Says = fmt.Sprintf("%s, %s: test the %s next; no measure of the body is worth taking", name, a.HoldWords(s), muscles), words.Capital(test)+"."
 	default:
-		f.Title = fmt.Sprintf("%s: no tape or scan takes more than %s off today’s range of %s", name, text(today-best.Width), wide(today))
+		f.Title = fmt.Sprintf("%s, %s: no tape or scan takes more than %s off today’s range of %s", name, a.HoldWords(s), text(today-best.Width), wide(today))
 		if f.Title += stay; !worth {
 			f.Says = "Nothing is left that is worth measuring."
 		}
@@ -447,20 +447,26 @@ func inKilograms(persons []together, s words.System) (chart.Dots, bool) {
 	f.Key += overlapping(f.Panels[0].Dots)
 	if least != nil {
 		alike := whoNeedLeast(f.Panels[0].Dots)
-		who, about := words.Or(f.Names[:len(alike)])+" needs least for the "+persons[0].a.HoldWords(s), "about "+words.Rough(least.Value*units.Size(per), units.Mass, s)
-		if last := alike[len(alike)-1]; len(alike) > 1 {
-			about = words.Over([]float64{least.Value, last.Value}, func(x float64) string { return words.Rough(x*units.Size(per), units.Mass, s) })
+		rough := func(x float64) string { return words.Rough(x*units.Size(per), units.Mass, s) }
+		about := "about " + rough(least.Value)
+		if low, high := rough(least.Low), rough(least.High); low != high {
+			about += " (" + words.Interval(low, high) + ")"
 		}
-		if len(alike) == len(f.Names) && len(alike) > 1 {
-			who = "Who needs least for the " + persons[0].a.HoldWords(s) + " cannot be told"
-		}
-		f.Title = words.NoBreak(who + ": " + about)
 		if m.Main.Unit == "BW·m" {
-			f.Title += " at one metre"
+			about += " at one metre"
 		}
 		if m.Main == hold.RequiredForce {
-			f.Title += " along the harder-working arm"
+			about += " along the harder-working arm"
 		}
+		switch first, others := f.Names[0], f.Names[1:len(alike)]; {
+		case len(others) == 0:
+			f.Title = first + " needs least for the " + persons[0].a.HoldWords(s) + ", " + about
+		case len(alike) == len(f.Names):
+			f.Title = "Who needs least for the " + persons[0].a.HoldWords(s) + " cannot be told: " + first + " perhaps, " + about
+		default:
+			f.Title = first + " probably needs least for the " + persons[0].a.HoldWords(s) + ", " + about + "; perhaps " + words.Or(others)
+		}
+		f.Title = words.NoBreak(f.Title)
 	}
 	return f, least != nil
 }
@@ -513,13 +519,11 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 	f, least := dotsOf(named, func(p together) chart.Dot {
 		x, ok := TimesStrength(p.m)
 		dot := DotOf(x, ok, 1, func(x float64) string { return words.Times(x) + " times" })
-		dot.Hollow = tested && p.a.Person.Tests == nil
+		dot.Hollow = p.a.Person.Tests == nil
 		return dot
 	})
-	f.Axis, f.Key = "Strength needed ÷ an untrained person’s", DotKey+UntrainedKey
-	if tested {
+	if f.Axis, f.Key = "Strength needed ÷ an untrained person’s", DotKey+UntrainedKey; tested {
 		f.Axis = "Times own strength (hollow: an untrained person’s)"
-		f.Key = DotKey + " Hollow: times what an untrained person of that sex, size and age has, estimated, not validated."
 	}
 	f.Less, f.More, f.Around = "enough", "not enough", 1
 	if least != nil {

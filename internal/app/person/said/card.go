@@ -347,7 +347,7 @@ func (c *Card) Texts(name string, s words.System) CardTexts {
 	}
 	t.Above = "How hard, in per cent of the full flag"
 	if rows := c.Tests(s); len(rows) > 0 {
-		head := []string{"Tests of one muscle, even odds for"}
+		head := []string{"Enough, as likely as not, in a test of one muscle"}
 		for i := range c.Ladder {
 			head = append(head, RungName(&c.Ladder[i]))
 		}

@@ -228,16 +228,16 @@ func EnoughTest(e *person.Enough, s words.System) string {
 	return name
 }
 
-// WayOf says where the hand of an arm on a scale goes, and where the arm is: "hand up, 135° from
-// the trunk".
+// WayOf says where the arm on a scale is, and which way its force goes: "135° from the trunk, force
+// up".
 func WayOf(e *person.Enough) string {
 	switch angle := words.Rough(e.Angle, units.Angle, words.Metric); {
 	case !e.Way.Across():
 		return e.Way.String() + " along the arm"
 	case angle == words.Rough(0, units.Angle, words.Metric):
-		return "hand " + e.Way.String() + ", arm hanging"
+		return "hanging, force " + e.Way.String()
 	default:
-		return "hand " + e.Way.String() + ", " + angle + " from the trunk"
+		return angle + " from the trunk, force " + e.Way.String()
 	}
 }
 
