@@ -139,7 +139,7 @@ func (f FreeBody) Draw(s *draw.Sheet) error {
 	area.Y1 = below - 0.5*s.Size.Text
 	largestScale := min(area.Width()/all.Width(), area.Height()/all.Height())
 	start := len(s.Items)
-	best, found := math.Inf(1), View{}
+	best, found, first := math.Inf(1), View{}, false
 	var failed error
 	for _, share := range bodyShares {
 		for _, shift := range []float64{0, -0.7, 0.7} {
@@ -152,19 +152,21 @@ func (f FreeBody) Draw(s *draw.Sheet) error {
 				X: (area.X0+area.X1)/2 - v.Scale*(all.X0+all.X1)/2 + shift*(area.Width()-v.Scale*all.Width())/2,
 				Y: (area.Y0+area.Y1)/2 + v.Scale*(all.Y0+all.Y1)/2,
 			}
-			cost, err := f.compose(s, area, v, fixtures)
-			s.Items = s.Items[:start]
-			if err != nil {
-				failed = err
-			} else if cost+small < best-draw.Tie {
-				best, found = cost+small, v
+			for _, last := range []bool{false, true} { // whose moment's label is placed first
+				cost, err := f.compose(s, area, v, fixtures, last)
+				s.Items = s.Items[:start]
+				if err != nil {
+					failed = err
+				} else if cost+small < best-draw.Tie {
+					best, found, first = cost+small, v, last
+				}
 			}
 		}
 	}
 	if math.IsInf(best, 1) {
 		return failed
 	}
-	_, err = f.compose(s, area, found, fixtures)
+	_, err = f.compose(s, area, found, fixtures, first)
 	return err
 }
 
@@ -190,8 +192,8 @@ func (f FreeBody) ClipFixtures(near Extent) []Fixture {
 }
 
 // compose draws everything but the key and returns how poor the places of the
-// labels are.
-func (f FreeBody) compose(s *draw.Sheet, area draw.Rect, v View, fixtures []Fixture) (float64, error) {
+// labels are, those of the moments placed from the first or from the last on.
+func (f FreeBody) compose(s *draw.Sheet, area draw.Rect, v View, fixtures []Fixture, fromLast bool) (float64, error) {
 	c := s.Theme.Body()
 	place := &draw.Placer{Sheet: s, Area: area}
 	f.drawHeld(s, place, v, fixtures, func() { f.DrawBody(s, place, v) })
@@ -244,6 +246,9 @@ func (f FreeBody) compose(s *draw.Sheet, area draw.Rect, v View, fixtures []Fixt
 		if err := label([][]string{{l.Text}, brokenInTwo(l.Text)}, ends, alongArrow(ends[0], ends[1], false), gap+loadSize(s)/2, c.Weight); err != nil {
 			return 0, err
 		}
+	}
+	if fromLast {
+		slices.Reverse(arcs)
 	}
 	for _, m := range arcs {
 		name, value := words.Capital(m.Name), f.momentText(m)

@@ -28,7 +28,7 @@ func (p *Placer) Block(ways [][]string, own, anchors []Point, gap float64, bold 
 		for i, a := range anchors {
 			for _, far := range []float64{0, 0.7, 1.6, 3, 4.5, 6.5, 9, 12} {
 				for at := range p.around(a, gap+far*size, width, height, 0.2*size, 24) {
-					price := 0.35*float64(w) + 0.6*at.reach/size + 0.6*float64(i)/float64(len(anchors))
+					price := 0.35*float64(w) + 1.0*at.reach/size + 0.6*float64(i)/float64(len(anchors))
 					if price >= best {
 						continue
 					}
