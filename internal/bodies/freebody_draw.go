@@ -153,7 +153,7 @@ func (f FreeBody) Draw(s *draw.Sheet) error {
 				Y: (area.Y0+area.Y1)/2 + v.Scale*(all.Y0+all.Y1)/2,
 			}
 			for _, last := range []bool{false, true} { // whose moment's label is placed first
-				cost, err := f.compose(s, area, v, fixtures, last)
+				cost, err := f.compose(s, area, v, fixtures, last, best-small)
 				s.Items = s.Items[:start]
 				if err != nil {
 					failed = err
@@ -166,7 +166,7 @@ func (f FreeBody) Draw(s *draw.Sheet) error {
 	if math.IsInf(best, 1) {
 		return failed
 	}
-	_, err = f.compose(s, area, found, fixtures, first)
+	_, err = f.compose(s, area, found, fixtures, first, math.Inf(1))
 	return err
 }
 
@@ -192,8 +192,9 @@ func (f FreeBody) ClipFixtures(near Extent) []Fixture {
 }
 
 // compose draws everything but the key and returns how poor the places of the
-// labels are, those of the moments placed from the first or from the last on.
-func (f FreeBody) compose(s *draw.Sheet, area draw.Rect, v View, fixtures []Fixture, fromLast bool) (float64, error) {
+// labels are, those of the moments placed from the first or from the last on. It stops where they
+// are no better than most.
+func (f FreeBody) compose(s *draw.Sheet, area draw.Rect, v View, fixtures []Fixture, fromLast bool, most float64) (float64, error) {
 	c := s.Theme.Body()
 	place := &draw.Placer{Sheet: s, Area: area}
 	f.drawHeld(s, place, v, fixtures, func() { f.DrawBody(s, place, v) })
@@ -224,6 +225,9 @@ func (f FreeBody) compose(s *draw.Sheet, area draw.Rect, v View, fixtures []Fixt
 	}
 	cost := 0.0
 	label := func(lines [][]string, own, anchors []draw.Point, gap float64, hue color.RGBA) error {
+		if cost >= most {
+			return nil
+		}
 		paid, err := place.Block(lines, own, anchors, gap, true, size, s.Theme.TextColor(hue))
 		cost += paid
 		return err

@@ -60,24 +60,43 @@ func (s *spot) start(a Point, gap float64) Point {
 }
 
 // around goes through the free places, clear of others by a distance, for a box of a
-// width and height at a distance from an anchor, in so many directions.
-func (p *Placer) around(a Point, distance, width, height, clear float64, directions int) iter.Seq[spot] {
+// width and height at a distance from an anchor, in the directions, as far as serves says that
+// so long a way does.
+func (p *Placer) around(a Point, distance, width, height, clear float64, directions []Point, serves func(reach float64) bool) iter.Seq[spot] {
 	return func(yield func(spot) bool) {
-		for direction := range directions {
-			sin, cos := math.Sincos(2 * math.Pi * float64(direction) / float64(directions))
-			center := Point{a.X + cos*(distance+width/2), a.Y - sin*(distance+height/2)}
+		for _, d := range directions {
+			center := Point{a.X + d.X*(distance+width/2), a.Y - d.Y*(distance+height/2)}
 			box := Rect{center.X - width/2, center.Y - height/2, center.X + width/2, center.Y + height/2}
-			if !box.Inside(p.Area) || p.IsTaken(box.Grow(clear)) {
+			near := Point{min(max(a.X, box.X0), box.X1), min(max(a.Y, box.Y0), box.Y1)}
+			reach := apart(near, a)
+			if reach == 0 || !serves(reach) || !box.Inside(p.Area) || p.IsTaken(box.Grow(clear)) {
 				continue
 			}
-			near := Point{min(max(a.X, box.X0), box.X1), min(max(a.Y, box.Y0), box.Y1)}
-			reach := math.Hypot(near.X-a.X, near.Y-a.Y)
-			if reach != 0 && !yield(spot{box, near, reach, cos}) {
+			if !yield(spot{box, near, reach, d.X}) {
 				return
 			}
 		}
 	}
 }
+
+// apart is the distance of two points: math.Hypot takes care of overflow, and three times as long.
+func apart(a, b Point) float64 {
+	x, y := a.X-b.X, a.Y-b.Y
+	return math.Sqrt(float64(x*x) + float64(y*y))
+}
+
+// directionsOf are so many directions, evenly.
+func directionsOf(n int) []Point {
+	list := make([]Point, n)
+	for k := range list {
+		sin, cos := math.Sincos(2 * math.Pi * float64(k) / float64(n))
+		list[k] = Point{cos, sin}
+	}
+	return list
+}
+
+// In which directions a line of text is tried, and a block of it.
+var lineDirections, blockDirections = directionsOf(16), directionsOf(24)
 
 // Label sets text beside one of the anchors, the first ones being preferred a
 // little. Where it cannot stand near, a hair line leads to it.
@@ -87,8 +106,9 @@ func (p *Placer) Label(text string, anchors []Point, gap float64, bold bool, siz
 	var leader [2]Point
 	for i, a := range anchors {
 		for _, far := range []float64{1, 1.8, 3, 5, 8, 12} {
-			for at := range p.around(a, gap*far, width, height, 0.15*size, 16) {
-				cost := 1.2*(far-1) + 0.5*float64(i)/float64(len(anchors)) + 0.4*math.Abs(at.cos)
+			ring := 1.2*(far-1) + 0.5*float64(i)/float64(len(anchors))
+			for at := range p.around(a, gap*far, width, height, 0.15*size, lineDirections, func(float64) bool { return ring < best }) {
+				cost := ring + 0.4*math.Abs(at.cos)
 				if cost >= best {
 					continue
 				}
@@ -169,7 +189,7 @@ func (p *Placer) Length(box Rect, most float64) float64 {
 				continue
 			}
 			if a, b, ok := ClipSegment(line.points[i-1], line.points[i], box); ok {
-				if sum += line.weight * math.Hypot(b.X-a.X, b.Y-a.Y); sum > most {
+				if sum += line.weight * apart(a, b); sum > most {
 					return sum
 				}
 			}

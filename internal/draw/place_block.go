@@ -27,11 +27,11 @@ func (p *Placer) Block(ways [][]string, own, anchors []Point, gap float64, bold 
 		height := LineHeight(len(way), size)
 		for i, a := range anchors {
 			for _, far := range []float64{0, 0.7, 1.6, 3, 4.5, 6.5, 9, 12} {
-				for at := range p.around(a, gap+far*size, width, height, 0.2*size, 24) {
-					price := 0.35*float64(w) + 1.0*at.reach/size + 0.6*float64(i)/float64(len(anchors))
-					if price >= best {
-						continue
-					}
+				away := func(reach float64) float64 {
+					return 0.35*float64(w) + reach/size + 0.6*float64(i)/float64(len(anchors))
+				}
+				for at := range p.around(a, gap+far*size, width, height, 0.2*size, blockDirections, func(reach float64) bool { return away(reach) < best }) {
+					price := away(at.reach)
 					if price += 3 * p.Length(at.box.Grow(0.25*size), (best+Tie-price)*size/3) / size; price >= best || p.reaching(at.box.Grow(0.15*size), hard, nil) > 0 {
 						continue
 					}
