@@ -304,7 +304,7 @@ type ContrastResult struct {
 	N          int     `json:"n"`                                 // people of both groups
 	Cut        Ends    `json:"cut"`                               // of the trait
 	Median     Ends    `json:"median"`                            // of the demand
-	TopGreater float64 `json:"top_greater"`                       // share of pairs in which the top group needs more
+	TopGreater float64 `json:"top_greater"`                       // share of pairs in which the top group needs more; strength differs as between people of one size
 	Impossible int     `json:"cannot_take_the_posture,omitempty"` // people
 
 	MedianError *float64 `json:"median_error"` // of the difference, in the unit of the draws, by the number of people

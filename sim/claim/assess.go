@@ -123,6 +123,7 @@ type crowd struct {
 	// Of a contrast: what each is told apart by, each one's place among those held up,
 	// negative of who was not, how many were, and the places of its two groups.
 	key         []float64
+	differ      differing
 	place       []int
 	held        int
 	bottom, top []int
@@ -160,8 +161,12 @@ func (t *test) newAssessor(seed uint64, stages []int) *assessor {
 	a.stages = names.Each(stages, func(n int) int { return n * t.claim.factor() })
 	asked, most := t.drawDemands(), a.stages[len(stages)-1]
 	a.bench = scenario.NewBench(min(most, scenario.TileRows), asked, asked, t.setup.Rules...)
-	for range t.groups {
-		a.crowds = append(a.crowds, crowd{people: anthro.NewPeople(most), key: make([]float64, most), place: make([]int, most)})
+	for g := range t.groups {
+		c := crowd{people: anthro.NewPeople(most)}
+		if t.claim.Contrast != nil {
+			c.key, c.place, c.differ = make([]float64, most), make([]int, most), t.differ[g]
+		}
+		a.crowds = append(a.crowds, c)
 	}
 	if t.claim.Contrast != nil {
 		a.chosen = anthro.NewPeople(most)
@@ -220,7 +225,7 @@ func (a *assessor) assessSexes(out *answer, p *point) error {
 		clear := true
 		for l, m := range a.models {
 			read := &out.read[l][0]
-			sure, err := read.contrast(a.test, slices.Clone(a.tallies[l][men].before), slices.Clone(a.tallies[l][women].before))
+			sure, err := read.contrast(a.test, slices.Clone(a.tallies[l][men].before), slices.Clone(a.tallies[l][women].before), a.differ[0])
 			if err != nil {
 				return fmt.Errorf("claim: %s: %w", m, err)
 			}

@@ -8,10 +8,13 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/columns"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/strength"
 	"counterpoise/sim/verdict"
 )
 
@@ -25,7 +28,8 @@ type ContrastResult struct {
 
 	// At the central assumptions: people in each of the two groups, where the bottom
 	// group ends and the top group begins, their medians, and in how many pairs of a
-	// person of either the one of the top group has the greater value.
+	// person of either the one of the top group has the greater value: of difficulty, with strength
+	// that differs as between untrained people of one sex, size, build and age.
 	N          int
 	Cut        Ends
 	Median     Ends
@@ -160,6 +164,62 @@ func at(values []float64, places []int) []float64 {
 	return names.Each(places, func(i int) float64 { return values[i] })
 }
 
+// differing is how people of one sex, size, build and age differ in strength, where that is what a
+// contrast is about: a demand over it is divided by it.
+type differing struct {
+	sd          float64   // of the logarithm of what two people have over one another; 0 where nothing differs
+	bottom, top []float64 // what the demands of the k-th of either group are multiplied by
+}
+
+// differing says how the people of a population differ in strength, with factors for so many pairs. All
+// muscles of one person have the greatest part of it in common, which moves no posture. What each
+// muscle has by itself counts as if one alone gave out; where the arms are free to be placed so that
+// several give out together, as the mean of two. Nothing is said of athletes.
+func (t *test) differing(g, pairs int) (d differing, err error) {
+	populations := []*anthro.Population{t.groups[g].Selection.Population, t.groups[g].Selection.Population} // bottom, top
+	if t.claim.Contrast.Sexes {
+		women, men := t.sexes()
+		populations[0], populations[1] = t.groups[men].Selection.Population, t.groups[women].Selection.Population
+	}
+	if t.claim.Demand != hold.Difficulty || populations[0].Athletes() != nil || populations[1].Athletes() != nil {
+		return d, nil
+	}
+	model, err := strength.TheModel()
+	if err != nil {
+		return d, err
+	}
+	// An even sequence in two dimensions: the multiples of the powers of the inverse of the plastic number.
+	for k, step := range []float64{0.7548776662466927, 0.5698402909980532} {
+		spread, factors := model.SpreadOf(populations[k].Sex), make([]float64, pairs)
+		own := spread.Own[muscle.ArmPush]
+		if t.claim.Hold.Parts != nil {
+			own /= math.Sqrt2
+		}
+		sd := math.Hypot(spread.Common, own)
+		for i := range factors {
+			_, u := math.Modf(float64((float64(i) + 0.5) * step))
+			factors[i] = math.Exp(float64(sd * math.NormalQuantile(u)))
+		}
+		d.sd = math.Hypot(d.sd, sd)
+		if k == 0 {
+			d.bottom = factors
+		} else {
+			d.top = factors
+		}
+	}
+	return d, nil
+}
+
+// apply makes everybody of two groups as strong as somebody of their size, where they were as strong as
+// is usual.
+func (d *differing) apply(groups *Groups) {
+	for group, factors := range map[*Members][]float64{&groups.Bottom: d.bottom, &groups.Top: d.top} {
+		for i := range min(len(factors), len(group.Demand)) {
+			group.Demand[i] *= factors[i]
+		}
+	}
+}
+
 // told is how many populations a verdict is told of: women against men are one.
 func (t *test) told() int {
 	if c := t.claim.Contrast; c != nil && c.Sexes {
@@ -230,7 +290,7 @@ func (r *contrastRun) compare(l, g int) (*ContrastResult, error) {
 	if len(bottom) < 2 || len(top) < 2 {
 		return nil, fault.New("n", t.groups[g].rows, "%d people of %s leave fewer than 2 in each group; use more", t.groups[g].rows, t.toldOf(g))
 	}
-	greater, err := montecarlo.ProbabilityGreater(top, bottom)
+	greater, err := montecarlo.ProbabilityGreaterBy(top, bottom, t.differ[g].sd)
 	if err != nil {
 		return nil, err
 	}
@@ -262,23 +322,27 @@ func (y *drawTally) contrast(r *reading, t *test, of *crowd) (sure bool, err err
 		*r = reading{early: r.early, verdict: NobodyHolds, greater: math.NaN()}
 		return false, nil
 	}
-	return r.contrast(t, bottom, top)
+	return r.contrast(t, bottom, top, of.differ)
 }
 
 // contrast reads the bottom and the top group, whose order it changes, and reports whether
 // more people could hardly change the verdict.
-func (r *reading) contrast(t *test, bottom, top []float64) (sure bool, err error) {
+func (r *reading) contrast(t *test, bottom, top []float64, differ differing) (sure bool, err error) {
 	pairs := make([]float64, 0, len(bottom))
 	// People come in random order, so the k-th of either group make a random pair.
 	for k := range min(len(top), len(bottom)) {
-		if d := top[k] - bottom[k]; !math.IsNaN(d) { // as where neither takes the posture
+		high, low := top[k], bottom[k]
+		if differ.sd > 0 {
+			high, low = float64(high*differ.top[k]), float64(low*differ.bottom[k])
+		}
+		if d := high - low; !math.IsNaN(d) { // as where neither takes the posture
 			pairs = append(pairs, d)
 		}
 	}
 	slices.Sort(pairs)
 	slices.Sort(bottom)
 	slices.Sort(top)
-	greater, err := montecarlo.ProbabilityGreater(top, bottom)
+	greater, err := montecarlo.ProbabilityGreaterBy(top, bottom, differ.sd)
 	if err != nil {
 		return false, fmt.Errorf("%s: %w", t.claim.Demand, err)
 	}

@@ -245,6 +245,7 @@ func GroupsOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Grou
 	if c.Contrast.Sexes {
 		women, men := t.sexes()
 		groups := &Groups{Bottom: Members{Demand: values[men]}, Top: Members{Demand: values[women]}}
+		t.differ[0].apply(groups)
 		for g, of := range map[int]*Members{women: &groups.Top, men: &groups.Bottom} {
 			if err := of.finish(t, g, crowds[g], nil, &a); err != nil {
 				return nil, err
@@ -258,6 +259,7 @@ func GroupsOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Grou
 		return nil, fault.New("contrast", groupPeople, "so few of %d people are in either group that it cannot be shown", groupPeople)
 	}
 	groups.Bottom.Demand, groups.Top.Demand = at(values[0], bottom), at(values[0], top)
+	t.differ[0].apply(groups)
 	err = groups.Bottom.finish(t, 0, crowds[0], bottom, &a)
 	if err == nil {
 		err = groups.Top.finish(t, 0, crowds[0], top, &a)

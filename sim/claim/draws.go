@@ -33,7 +33,7 @@ type Draws struct {
 
 	// Over the draws: the shares of bodies for whom the claim holds, the effect is too
 	// small to matter, and the opposite holds; of a contrast that of the pairs in which
-	// the top group has the greater value.
+	// the top group has the greater value, see ContrastResult.TopGreater.
 	AsClaimed, TooSmall, Against, Greater Summary
 	// Over the draws: the median effect, or the difference of the groups' medians, in
 	// the demand's unit and in per cent of the baseline; and the medians before and

@@ -110,7 +110,7 @@ func (t *test) judged(told *drawColumns) {
 	expect := t.claim.Expect
 	told.count("bodies", "bodies that count; of a contrast, in each of the two groups", func(at *drawAt) int { return at.bodies })
 	if t.claim.Contrast != nil {
-		told.add("top_greater_share", "", "share of the pairs in which the person of the top group has the greater value", func(at *drawAt) float64 { return at.greater })
+		told.add("top_greater_share", "", "share of the pairs in which the person of the top group has the greater value; of difficulty, with strength that differs between people of one size", func(at *drawAt) float64 { return at.greater })
 	} else {
 		told.count("excluded", "bodies that cannot take the posture before or after", func(at *drawAt) int { return at.excluded })
 		for _, of := range []struct {

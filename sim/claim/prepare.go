@@ -42,6 +42,7 @@ type test struct {
 	// too short however close to the trunk.
 	hardest float64
 	asked   []hold.Demand
+	differ  []differing                                              // of a contrast, by population
 	shown   func(unit string) (suffix, shown string, factor float64) // in the table
 }
 
@@ -79,6 +80,15 @@ func ready(c *Claim, models []scenario.Model) (*test, error) {
 	})
 	if err := t.checkSexes(); err != nil {
 		return nil, err
+	}
+	if c.Contrast != nil {
+		for g := range t.groups {
+			d, err := t.differing(g, contrastFactor*stages[len(stages)-1])
+			if err != nil {
+				return nil, err
+			}
+			t.differ = append(t.differ, d)
+		}
 	}
 	side := sideDemands
 	for _, m := range c.Hold.Models {

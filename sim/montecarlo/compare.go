@@ -45,6 +45,39 @@ func ProbabilityGreater(x, y []float64) (float64, error) {
 	return float64(halves) / (2 * float64(len(x)) * float64(len(y))), nil
 }
 
+// evenKept is how many quantiles stand for a group.
+const evenKept = 40
+
+// ProbabilityGreaterBy is ProbabilityGreater where each value of x over each of y is multiplied by
+// something that differs from pair to pair: sd is the standard deviation of its logarithm, which is
+// normal with mean 0. No value may then be below 0, and 40 even quantiles of either group stand for all.
+func ProbabilityGreaterBy(x, y []float64, sd float64) (float64, error) {
+	if !(sd > 0) {
+		return ProbabilityGreater(x, y)
+	}
+	x, y, err := sortedGroups(x, y)
+	if err != nil {
+		return 0, err
+	}
+	kept := func(sorted []float64) (logs [evenKept]float64) {
+		for k := range logs {
+			logs[k] = math.Log(Quantile(sorted, (float64(k)+0.5)/evenKept))
+		}
+		return logs
+	}
+	sum, of := 0.0, kept(y)
+	for _, a := range kept(x) {
+		for _, b := range of {
+			if d := a - b; math.IsNaN(d) { // both without end, or nothing
+				sum += 0.5
+			} else {
+				sum += math.NormalShare(d / sd)
+			}
+		}
+	}
+	return sum / (evenKept * evenKept), nil
+}
+
 // sortedGroups returns sorted copies.
 func sortedGroups(x, y []float64) (sortedX, sortedY []float64, err error) {
 	if len(x) == 0 || len(y) == 0 {

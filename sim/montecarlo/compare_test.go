@@ -112,6 +112,32 @@ func TestProbabilityGreater(t *testing.T) {
 	}
 }
 
+// Of lognormal groups whose pairs differ by more, the variances of the logarithms add up; with nothing
+// more it is the same as without.
+func TestProbabilityGreaterBy(t *testing.T) {
+	const n = 100_000
+	x, y := normalsOf(NewStream(57, "x"), 0, n), normalsOf(NewStream(57, "y"), 0, n)
+	for i := range x {
+		x[i], y[i] = math.Exp(0.3+0.2*x[i]), math.Exp(0.1*y[i])
+	}
+	for _, sd := range []float64{0.1, 0.25, 1} {
+		want := distuv.UnitNormal.CDF(0.3 / math.Sqrt(0.2*0.2+0.1*0.1+sd*sd))
+		if got := golden.Must(ProbabilityGreaterBy(x, y, sd))(t); !(math.Abs(got-want) < 0.003) {
+			t.Errorf("%g more: %v, want %v", sd, got, want)
+		}
+	}
+	if got, want := golden.Must(ProbabilityGreaterBy(x, y, 0))(t), golden.Must(ProbabilityGreater(x, y))(t); got != want {
+		t.Errorf("nothing more: %v, want %v", got, want)
+	}
+	inf := math.Inf(1)
+	if got := golden.Must(ProbabilityGreaterBy([]float64{inf, inf}, []float64{inf, inf}, 0.2))(t); got != 0.5 {
+		t.Errorf("who cannot against who cannot: %v", got)
+	}
+	if _, err := ProbabilityGreaterBy(nil, y, 0.2); err == nil {
+		t.Error("nobody was compared")
+	}
+}
+
 // For normal groups Φ((μ₁−μ₂)/√(σ₁²+σ₂²)) (Owen, Craswell and Hanson 1964, Journal
 // of the American Statistical Association 59:906).
 func TestProbabilityGreaterNormal(t *testing.T) {

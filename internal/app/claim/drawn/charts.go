@@ -380,7 +380,7 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 	}
 	f.Foot.N, f.Foot.Saying = d.Draws.Bodies, quoted(c)
 	f.XLabel = "Difference of " + f.XLabel
-	f.PairsSay, _, f.Pairs = said.Pairs(c, d.Draws, " of usual strength")
+	f.PairsSay, _, f.Pairs = said.Pairs(c, d.Draws)
 	answer, behind, _ := words.Finding(d.Verdict, c.Expect)
 	top, bottom := words.Contrasted(c.Contrast)
 	if most, _ := c.Contrast.By.Superlatives(); most != "" && !c.Contrast.Sexes && !c.Contrast.Stated() {

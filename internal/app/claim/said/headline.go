@@ -458,8 +458,12 @@ func contrastHeadline(r *outcome.Result) string {
 	if !c.Contrast.Sexes && !c.Contrast.Stated() {
 		between = "top group by " + by + " against bottom group"
 	}
+	strength := ""
+	if c.Demand == hold.Difficulty {
+		strength = " In the medians everybody is as strong as is usual for that body; in the pairs strength differs as between untrained people of one size."
+	}
 	return opening(r) + sentence(fmt.Sprintf("%s, %s: %s", words.PlainNoun(c.Demand), between, strings.Join(parts, "; "))) + open.String() +
-		fmt.Sprintf("A contrast compares different people, so it mixes in everything that comes with %s. Each is as strong as is usual for that body: how people of one size differ would bring the pairs nearer to half.", by)
+		fmt.Sprintf("A contrast compares different people, so it mixes in everything that comes with %s.", by) + strength
 }
 
 // ModelOf is the model of statics of a name that results bear.

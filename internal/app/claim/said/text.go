@@ -23,11 +23,7 @@ func First(w io.Writer, r *outcome.Result) error {
 	t := &claimText{words.Writer{W: w}}
 	t.Wrap("“", "", r.Claim.Says+"”")
 	t.Wrap("", "  ", Answer(r))
-	compared := ChangeSentence(r.Claim)
-	if r.Claim.Contrast != nil {
-		compared += ", each of usual strength"
-	}
-	t.fact("compared", compared)
+	t.fact("compared", ChangeSentence(r.Claim))
 	if d := r.Claim.Demand; d != hold.Difficulty && d != hold.RequiredForce && r.Claim.Contrast == nil {
 		t.fact("of what", words.Noun(d, hold.Equilibrium))
 	}
@@ -256,7 +252,7 @@ func (t *claimText) firstContrast(r *outcome.Result) {
 		if span := size.unsure(d.Draws.InUnit); span != "" {
 			text += " (" + span + " by what nobody has measured)"
 		}
-		if _, in, _ := Pairs(r.Claim, d.Draws, ""); in != "" {
+		if _, in, _ := Pairs(r.Claim, d.Draws); in != "" {
 			text += "; " + in
 		}
 		t.fact(label, text)
@@ -265,8 +261,8 @@ func (t *claimText) firstContrast(r *outcome.Result) {
 
 // Pairs says in how many of a hundred pairs it is so for the one of the top group, the way
 // that the difference goes, in the middle of what nobody has measured; the same with from how many
-// to how many. Of says whom the pairs are of, such as " of usual strength".
-func Pairs(c *claim.Claim, d *outcome.Draws, of string) (middle, whole string, pairs [3]float64) {
+// to how many.
+func Pairs(c *claim.Claim, d *outcome.Draws) (middle, whole string, pairs [3]float64) {
 	greater := d.Greater
 	if greater.P5 == nil || greater.P50 == nil || greater.P95 == nil {
 		return "", "", pairs
@@ -277,7 +273,7 @@ func Pairs(c *claim.Claim, d *outcome.Draws, of string) (middle, whole string, p
 		way, pairs = less, [3]float64{100 - pairs[2], 100 - pairs[1], 100 - pairs[0]}
 	}
 	number := func(p float64) string { return words.Number(p, 0) }
-	middle = "in " + number(pairs[1]) + " of 100 pairs" + of + " it is " + way + " for " + words.ContrastedOne(c.Contrast)
+	middle = "in " + number(pairs[1]) + " of 100 pairs it is " + way + " for " + words.ContrastedOne(c.Contrast)
 	if whole = middle; number(pairs[0]) != number(pairs[2]) {
 		whole += " (" + words.Interval(number(pairs[0]), number(pairs[2])) + ")"
 	}

@@ -31,13 +31,13 @@ func TestPairs(t *testing.T) {
 		effect, greater outcome.Summary
 		want            string
 	}{
-		{tall, hold.Difficulty, summary(2.9, 4.7, 6.7), summary(0.54, 0.57, 0.6), "in 57 of 100 pairs of usual strength it is harder for one of the tallest (54 to 60)"},
-		{tall, hold.Difficulty, summary(-6.7, -4.7, -2.9), summary(0.1, 0.2, 0.35), "in 80 of 100 pairs of usual strength it is easier for one of the tallest (65 to 90)"},
-		{legs, hold.ShoulderMoment, summary(-4, -3, -2), summary(0.25, 0.25, 0.25), "in 75 of 100 pairs of usual strength it is lower for one of the top group"},
+		{tall, hold.Difficulty, summary(2.9, 4.7, 6.7), summary(0.54, 0.57, 0.6), "in 57 of 100 pairs it is harder for one of the tallest (54 to 60)"},
+		{tall, hold.Difficulty, summary(-6.7, -4.7, -2.9), summary(0.1, 0.2, 0.35), "in 80 of 100 pairs it is easier for one of the tallest (65 to 90)"},
+		{legs, hold.ShoulderMoment, summary(-4, -3, -2), summary(0.25, 0.25, 0.25), "in 75 of 100 pairs it is lower for one of the top group"},
 		{legs, hold.ShoulderMoment, summary(-4, -3, -2), outcome.Summary{}, ""},
 	} {
 		c := &claim.Claim{Demand: test.demand, Contrast: test.by}
-		if _, got, _ := Pairs(c, &outcome.Draws{InUnit: test.effect, Greater: test.greater}, " of usual strength"); got != test.want {
+		if _, got, _ := Pairs(c, &outcome.Draws{InUnit: test.effect, Greater: test.greater}); got != test.want {
 			t.Errorf("got %q, want %q", got, test.want)
 		}
 	}
@@ -485,9 +485,9 @@ func TestAlsoBriefly(t *testing.T) {
 		{change(hold.Difficulty, &outcome.Draws{InUnit: ends(-0.2, 0.4, 1.5)}), words.English, ""},
 		{change(hold.RequiredForce, &outcome.Draws{InUnit: ends(-27, -0.4, 16), Difficulty: &difficulty}), words.English, "The hold as a whole: 6.2 to 76 % harder."},
 		{change(hold.RequiredForce, &outcome.Draws{InUnit: ends(-27, -0.4, 16), Difficulty: &difficulty}), words.German, "Die Haltung als Ganzes: 6,2 bis 76 % schwerer."},
-		{contrast(claim.Increase, "us-men", "us-women"), words.English, "Of 100 pairs of usual strength, one from each group, it is so in 57 (50 to 72) for men and 51 (50 to 72) for women."},
-		{contrast(claim.Decrease, "us-men"), words.English, "Of 100 pairs of usual strength, one from each group, it is so in 43 (28 to 50)."},
-		{contrast(claim.Increase, "us-men"), words.German, "Von 100 Paaren von üblicher Kraft, je eine Person aus jeder Gruppe, ist es bei 57 (50 bis 72) so."},
+		{contrast(claim.Increase, "us-men", "us-women"), words.English, "Of 100 pairs, one from each group, it is so in 57 (50 to 72) for men and 51 (50 to 72) for women."},
+		{contrast(claim.Decrease, "us-men"), words.English, "Of 100 pairs, one from each group, it is so in 43 (28 to 50)."},
+		{contrast(claim.Increase, "us-men"), words.German, "Von 100 Paaren, je eine Person aus jeder Gruppe, ist es bei 57 (50 bis 72) so."},
 		{contrast(claim.None, "us-men"), words.English, ""},
 	} {
 		if got := strings.ReplaceAll(AlsoBriefly(c.r, c.l), "\u00a0", " "); got != c.want {
