@@ -444,9 +444,9 @@ func (d Dots) dot(s *draw.Sheet, x draw.Scale, y float64, dot Dot, end, size, la
 	}
 	at := draw.Point{X: x.At(dot.Value), Y: y}
 	if several {
-		// A range may be smaller than the mark: it lies under it, so that both are seen.
-		draw.Shapes[k](s, c, draw.Point{X: at.X, Y: y - 0.17*lane}, min(1.2*radius, 0.27*lane))
-		whisker(s, x.At(dot.Low), x.At(dot.High), y+0.28*lane, 0.12*lane)
+		// A range may be smaller than the mark: it lies over it, so that both are seen.
+		draw.Shapes[k](s, c, at, min(1.2*radius, 0.32*lane))
+		whisker(s, x.At(dot.Low), x.At(dot.High), y, 0.2*lane)
 		return
 	}
 	if dot.Whole[0] < dot.Whole[1] {

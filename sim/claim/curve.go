@@ -206,7 +206,7 @@ func curveOf(h *scenario.Held, in *hold.Hold, posture hold.Posture, m hold.Model
 // Groups are the two groups of a contrast among one population under one model.
 type Groups struct{ Bottom, Top Members }
 
-// Members are one group of a contrast.
+// Members are one group of a contrast. In a difficulty strength differs as in ContrastResult.TopGreater.
 type Members struct {
 	Demand []float64          // of its people, increasing, in the demand's unit; infinite for who cannot take the posture
 	Held   *scenario.HeldBody // one who has the group's median of every measurement; nil where that one cannot take the posture

@@ -365,6 +365,9 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 	}
 	statics := r.Models[model].Model.Statics
 	size, axis := said.SizesOf(c, statics), axisOf(c.Demand, statics, c.People)
+	if c.Demand == hold.Difficulty { // everybody's own, see claim.Groups
+		axis.label = "Times own strength, if untrained"
+	}
 	if axis.weights { // of people of many weights
 		w := words.DemandOf(c.Demand, statics)
 		axis.label, axis.write = words.Capital(strings.TrimPrefix(w.Noun, "the "))+" ("+w.Unit+")", w.Number
@@ -389,7 +392,7 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 	}
 	apart := ""
 	if e := d.Draws.InUnit; e.P5 != nil && e.P95 != nil && d.Verdict != claim.NoEffect {
-		if apart = size.Between(*e.P5, *e.P95) + " for " + top; !size.Hard {
+		if apart = size.Between(*e.P5, *e.P95) + " for " + top + " than for " + bottom; !size.Hard {
 			apart = words.Label(c.Demand) + " " + apart
 		}
 	}
