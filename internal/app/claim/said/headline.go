@@ -226,7 +226,7 @@ func changeHeadline(r *outcome.Result) string {
 		}
 		size := SizesOf(c, m.Model.Statics)
 		text += sentence(agreedOn(c, m.Model.Statics, m.Pooled.Draws, m.Verdict))
-		text += sentence(size.forMost(m.Pooled.Draws, asSaid(c, m.Model.Statics, m.Pooled.Draws)) + difficultyOtherWay(c, m))
+		text += sentence(size.forMost(r, m) + difficultyOtherWay(c, m))
 	}
 	return text + strings.TrimSpace(remaining(r))
 }
@@ -524,14 +524,34 @@ func (s *ClaimSizes) spread(e outcome.Summary) string {
 	return words.NoBreak(spread(s.Signed, e))
 }
 
-// forMost says which way the quantity moves for the median body, by the median over the
-// draws, what nobody has measured leaves open of it, asSaid, and apart from that how people
-// differ.
-func (s *ClaimSizes) forMost(d *outcome.Draws, asSaid string) string {
+// forMost says which way the quantity moves for the median body, or for the middle one of each of the
+// people where they part, by the median over the draws, what nobody has measured leaves open of it,
+// asSaid, and apart from that how people differ.
+func (s *ClaimSizes) forMost(r *outcome.Result, m *outcome.ModelResult) string {
+	d := m.Pooled.Draws
 	if d.InUnit.P50 == nil {
 		return incomparable(s.Noun)
 	}
-	return "for the median body " + s.Moves(*d.InUnit.P50) + s.open(d.InUnit) + asSaid + "; nine in ten people: " + s.Span(d.PeopleInUnit)
+	text := "for the median body " + s.Moves(*d.InUnit.P50) + s.open(d.InUnit) + asSaid(r.Claim, m.Model.Statics, d)
+	if parted(r, m) {
+		text = strings.Join(s.ofEach(r, m, func(who, size string, first bool, d *outcome.Draws) string {
+			if first {
+				size = s.Moves(*d.InUnit.P50)
+			}
+			return "for " + who + " " + size
+		}), ", ")
+	}
+	return text + "; nine in ten people: " + s.Span(d.PeopleInUnit)
+}
+
+// ofEach says of the middle one of each of the people how far the quantity moves, as told puts it, with
+// what nobody has measured leaves open of it.
+func (s *ClaimSizes) ofEach(r *outcome.Result, m *outcome.ModelResult, told func(who, size string, first bool, d *outcome.Draws) string) []string {
+	parts := make([]string, len(m.Groups))
+	for g, of := range m.Groups {
+		parts[g] = told(middleOf(r, g), s.Compared(*of.Draws.InUnit.P50), g == 0, of.Draws) + s.open(of.Draws.InUnit) + asSaid(r.Claim, m.Model.Statics, of.Draws)
+	}
+	return parts
 }
 
 // asSaid adds the median effect in the unit in which a saying promises its size, where

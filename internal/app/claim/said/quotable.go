@@ -190,9 +190,17 @@ func changeQuote(r *outcome.Result) string {
 		if said := agreedOn(c, m.Model.Statics, d, m.Verdict); said != "" {
 			text = "is " + said + "; otherwise it "
 		}
-		if d.InUnit.P50 == nil {
+		switch {
+		case d.InUnit.P50 == nil:
 			text += "cannot be compared for the median body"
-		} else {
+		case parted(r, m):
+			text += words.And(size.ofEach(r, m, func(who, compared string, first bool, d *outcome.Draws) string {
+				if first {
+					compared = size.Does(*d.InUnit.P50)
+				}
+				return compared + " for " + who
+			})) + " (nine in ten people: " + size.Span(d.PeopleInUnit) + ")" + difficultyOtherWay(c, m)
+		default:
 			text += size.Does(*d.InUnit.P50) + " for the median body" + size.quotedSpan(d) + asSaid(c, m.Model.Statics, d) + difficultyOtherWay(c, m)
 		}
 		parts = append(parts, text+" in the model "+m.Name)
