@@ -618,7 +618,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 		if k := of.Before.Curve; of.Of != hold.Difficulty && slices.Equal(panel.Before.Y, panel.After.Y) {
 			if i := floats.MinIdx(k.Demand); k.Demand[i] < 0.985*math.Min(k.Best, of.After.Curve.Best) {
 				y := scale(k.Demand[i])
-				panel.Least = curves.Mark{X: 100 * k.Spacing[i], Y: y, Label: words.NoBreak("Least, at the ring: " + axis.write(y) + " with hands " + words.Rough(k.Spacing[i], units.Length, words.Metric) + " apart")}
+				panel.Least = curves.Mark{X: 100 * k.Spacing[i], Y: y, Label: words.NoBreak("Least, at the open dot: " + axis.write(y) + " with hands " + words.Rough(k.Spacing[i], units.Length, words.Metric) + " apart")}
 			}
 		}
 		if panel.Bodies, err = bodiesBeforeAndAfter(r, g, of); err != nil {
