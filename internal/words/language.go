@@ -101,6 +101,7 @@ const (
 	PhraseAgainstPlates // as much as was measured; where else; as much as the model says; who measured
 	PhraseHandsStay     // how much
 	PhraseWhole         // how much
+	PhraseWholeGrip     // against the best grip
 	PhrasePairs         // in how many, for whom each
 	PhraseOutweighed
 	PhraseOutweighedBriefly
@@ -129,13 +130,13 @@ const (
 
 var phrases = [NumLanguages][numPhrases]string{
 	English: {
-		PhraseTrue: "True", PhraseLess: "Less than said", PhraseMore: "True, and more than said", PhraseSizeOpen: "%s, but by how much is not settled", PhraseSizeLess: "%s, but perhaps by less than said", PhraseSizeMore: "%s, perhaps by more than said", PhraseSizeShort: "%s, by less than said, perhaps too little", PhraseAsSaid: "as much as said",
+		PhraseTrue: "True", PhraseLess: "Less than said", PhraseMore: "True, and more than said", PhraseSizeOpen: "%s, but by how much is not settled", PhraseSizeLess: "%s, but perhaps by less than said", PhraseSizeMore: "%s, perhaps by more than said", PhraseSizeShort: "%s, by less than said, open whether enough", PhraseAsSaid: "as much as said",
 		PhraseOtherWay: "Not so: it goes the other way", PhraseThereIs: "Not so: there is an effect that matters", PhraseNoDifference: "Not so: no difference that matters", PhraseNoEffect: "Not so: exactly no effect",
 		PhraseTrueNoDifference: "True: no difference that matters", PhraseTrueNoEffect: "True: exactly no effect", PhraseDepends: "It depends on the body",
 		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: the models disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly any simulated body can do it",
-		PhraseNever: ", but never noticeably %s", PhraseNeither: ", neither noticeably %s nor noticeably %s",
+		PhraseNever: ", but almost never noticeably %s", PhraseNeither: ", neither noticeably %s nor noticeably %s",
 		PhrasePeople: "9 in 10 bodies: %s", PhraseOfPeople: "%s, 9 in 10 bodies: %s", PhraseUnmeasured: "by what nobody has measured: %s",
-		PhraseHandsStay: "With the hands where they were: %s.", PhraseWhole: "The hold as a whole: %s.", PhrasePairs: "Of 100 pairs, one from each group, it is so in %s.",
+		PhraseHandsStay: "With the hands where they were: %s.", PhraseWhole: "The hold as a whole: %s.", PhraseWholeGrip: "The hold as a whole, over the grip where it is easiest: %s.", PhrasePairs: "Of 100 pairs, one from each group, it is so in %s.",
 		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "said: %s; still counts: %s", PhraseBefore: "before", PhraseAfter: "after",
 		PhraseBodies: "Bodies in the hold, to one scale: %s.", PhraseHowMuch: "How much %s or %s",
 		PhraseSimulated: "%s simulated bodies", PhraseSurveys: "Surveys: %s.",
@@ -151,13 +152,13 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseHappens: "which people the %s happened to measure", PhraseUntrained: "how strong untrained adults are: %s",
 	},
 	German: {
-		PhraseTrue: "Stimmt", PhraseLess: "Weniger als behauptet", PhraseMore: "Stimmt, und mehr als behauptet", PhraseSizeOpen: "%s, aber wie sehr, ist offen", PhraseSizeLess: "%s, aber vielleicht weniger als behauptet", PhraseSizeMore: "%s, vielleicht sogar mehr als behauptet", PhraseSizeShort: "%s, weniger als behauptet, vielleicht zu wenig", PhraseAsSaid: "so viel wie behauptet",
+		PhraseTrue: "Stimmt", PhraseLess: "Weniger als behauptet", PhraseMore: "Stimmt, und mehr als behauptet", PhraseSizeOpen: "%s, aber wie sehr, ist offen", PhraseSizeLess: "%s, aber vielleicht weniger als behauptet", PhraseSizeMore: "%s, vielleicht sogar mehr als behauptet", PhraseSizeShort: "%s, weniger als behauptet, offen, ob genug", PhraseAsSaid: "so viel wie behauptet",
 		PhraseOtherWay: "Stimmt nicht: es ist umgekehrt", PhraseThereIs: "Stimmt nicht: es macht einen spürbaren Unterschied", PhraseNoDifference: "Stimmt nicht: kein spürbarer Unterschied", PhraseNoEffect: "Stimmt nicht: genau kein Unterschied",
 		PhraseTrueNoDifference: "Stimmt: kein spürbarer Unterschied", PhraseTrueNoEffect: "Stimmt: genau kein Unterschied", PhraseDepends: "Es kommt auf den Körper an",
 		PhraseNotMeasured: "Offen: es hängt von Größen ab, die niemand gemessen hat", PhraseModels: "Offen: die Körpermodelle widersprechen sich", PhraseClose: "Offen: es ist zu knapp", PhraseNobody: "Offen: kaum ein simulierter Körper kann es",
-		PhraseNever: "; spürbar %s wird es nie", PhraseNeither: "; spürbar %s oder spürbar %s wird es nie",
+		PhraseNever: "; spürbar %s wird es fast nie", PhraseNeither: "; spürbar %s oder spürbar %s wird es fast nie",
 		PhrasePeople: "9 von 10 Körpern: %s", PhraseOfPeople: "%s, 9 von 10 Körpern: %s", PhraseUnmeasured: "je nach den Unbekannten: %s",
-		PhraseHandsStay: "Bleiben die Hände, wo sie waren: %s.", PhraseWhole: "Die Haltung als Ganzes: %s.", PhrasePairs: "Von 100 Paaren, je eine Person aus jeder Gruppe, ist es bei %s so.",
+		PhraseHandsStay: "Bleiben die Hände, wo sie waren: %s.", PhraseWhole: "Die Haltung als Ganzes: %s.", PhraseWholeGrip: "Die Haltung als Ganzes, gegenüber dem leichtesten Griff: %s.", PhrasePairs: "Von 100 Paaren, je eine Person aus jeder Gruppe, ist es bei %s so.",
 		PhraseSmall: "nicht spürbar: bis ±%s", PhraseSaid: "behauptet: %s; gilt noch: %s", PhraseBefore: "vorher", PhraseAfter: "nachher",
 		PhraseBodies: "Körper in der Haltung, im selben Maßstab: %s.", PhraseHowMuch: "Wie viel %s oder %s",
 		PhraseSimulated: "%s simulierte Körper", PhraseSurveys: "Erhebungen: %s.",
@@ -175,13 +176,13 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseHappens: "welche Menschen die Erhebung %s zufällig gemessen hat", PhraseUntrained: "wie stark Untrainierte sind: %s",
 	},
 	Spanish: {
-		PhraseTrue: "Cierto", PhraseLess: "Menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "%s, pero falta saber cuánto", PhraseSizeLess: "%s, pero quizá menos de lo dicho", PhraseSizeMore: "%s, quizá incluso más de lo dicho", PhraseSizeShort: "%s, menos de lo dicho, quizá insuficiente", PhraseAsSaid: "tanto como se dice",
+		PhraseTrue: "Cierto", PhraseLess: "Menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "%s, pero falta saber cuánto", PhraseSizeLess: "%s, pero quizá menos de lo dicho", PhraseSizeMore: "%s, quizá incluso más de lo dicho", PhraseSizeShort: "%s, menos de lo dicho, ¿suficiente?", PhraseAsSaid: "tanto como se dice",
 		PhraseOtherWay: "No es así: es al revés", PhraseThereIs: "No es así: hay un efecto que importa", PhraseNoDifference: "No es así: ninguna diferencia que importe", PhraseNoEffect: "No es así: ningún efecto en absoluto",
 		PhraseTrueNoDifference: "Cierto: ninguna diferencia que importe", PhraseTrueNoEffect: "Cierto: ningún efecto en absoluto", PhraseDepends: "Depende del cuerpo",
 		PhraseNotMeasured: "Sin resolver: depende de lo que nadie ha medido", PhraseModels: "Sin resolver: los modelos del cuerpo no coinciden", PhraseClose: "Sin resolver: está demasiado reñido", PhraseNobody: "Sin resolver: casi ningún cuerpo simulado puede hacerlo",
-		PhraseNever: ", pero nunca resulta claramente %s", PhraseNeither: ", y nunca resulta claramente %s ni %s",
+		PhraseNever: ", pero casi nunca resulta claramente %s", PhraseNeither: ", y casi nunca resulta claramente %s ni %s",
 		PhrasePeople: "9 de cada 10 cuerpos: %s", PhraseOfPeople: "%s, 9 de cada 10 cuerpos: %s", PhraseUnmeasured: "según las incógnitas: %s",
-		PhraseHandsStay: "Con las manos donde estaban: %s.", PhraseWhole: "La posición en su conjunto: %s.", PhrasePairs: "De 100 parejas, una persona de cada grupo, es así en %s.",
+		PhraseHandsStay: "Con las manos donde estaban: %s.", PhraseWhole: "La posición en su conjunto: %s.", PhraseWholeGrip: "La posición en su conjunto, frente al agarre más fácil: %s.", PhrasePairs: "De 100 parejas, una persona de cada grupo, es así en %s.",
 		PhraseSmall: "no se nota: hasta ±%s", PhraseSaid: "dicho: %s; vale aún: %s", PhraseBefore: "antes", PhraseAfter: "después",
 		PhraseBodies: "Cuerpos en la posición, a la misma escala: %s.", PhraseHowMuch: "Cuánto %s o %s",
 		PhraseSimulated: "%s cuerpos simulados", PhraseSurveys: "Encuestas: %s.",

@@ -35,7 +35,7 @@ var verdicts = [...]VerdictWords{
 	claim.MoreThanSaid: {"supported, and more than said", "supported, more", "✓+", "supported and more than said", "True, and by more than the saying promises.",
 		"At least SHARE of bodies move as claimed, by enough to matter, and most by more than the saying promises.", "",
 		"The groups' medians differ as claimed, and by more than the saying promises."},
-	claim.SizeOpen: {"supported, by how much is not settled", "supported, size not settled", "(✓)", "supported with the size not settled", "True; whether by as much as the saying promises is not settled.",
+	claim.SizeOpen: {"supported, by how much is not settled", "way as said, size not settled", "(✓)", "supported with the size not settled", "True; whether by as much as the saying promises is not settled.",
 		"At least SHARE of bodies move as claimed, by enough to matter; whether by as much as the saying promises is not settled.", "",
 		"The groups' medians differ as claimed; whether by as much as the saying promises is not settled."},
 	claim.Contradicted: {"contradicted", "contradicted", "✗", "contradicted", "In nearly all tries nearly all move the other way, by enough to matter.",
@@ -75,7 +75,7 @@ func Tallied(n int, kind string) string {
 
 var tallied = map[string]string{
 	"supported": "is true", "supported but less than said": "is true but by less than said", "supported and more than said": "is true and by more than said",
-	"supported with the size not settled": "is true but by how much is open", "contradicted": "goes the other way",
+	"supported with the size not settled": "goes the way said but by how much is open", "contradicted": "goes the other way",
 	"no difference that matters": "makes no difference", "depends on the body": "depends on the body", "not settled": "is not settled",
 	Differs: "differs between those asked about",
 }

@@ -179,7 +179,7 @@ func TestWhoIsStrongEnough(t *testing.T) {
 	}{
 		{rows(whole, whole, whole), []chart.Dot{dot(0.4, 0.9), dot(0.8, 1.1), dot(1.2, 1.9)}, "enough strength for A; open for B; not enough for C"},
 		{rows(whole, whole, whole), []chart.Dot{dot(0.4, 0.9), dot(0.4, 1), {Value: math.NaN()}}, "enough strength for A and B"},
-		{rows(part, part, part), []chart.Dot{dot(0.4, 0.9), dot(0.9, 1.3), dot(1.1, 1.4)}, "enough as far as tested for A; open for B; not enough for C"},
+		{rows(part, part, part), []chart.Dot{dot(0.4, 0.9), dot(0.9, 1.3), dot(1.1, 1.4)}, "probably enough, with muscles that were not tested, for A; open for B; not enough for C"},
 		{rows(whole, none, none), []chart.Dot{dot(0.4, 0.9), dot(0.4, 0.9), dot(1.1, 1.4)}, "enough strength for A; not tested: B and C"},
 		{rows(none, none, none), []chart.Dot{dot(0.4, 0.9), dot(0.9, 1.3), dot(1.1, 1.4)}, "an untrained person’s strength is enough for A; perhaps enough for B; not enough for C"},
 		{rows(none, none, none), []chart.Dot{dot(0.9, 1.2), dot(0.9, 1.3), dot(0.9, 1.4)}, "an untrained person’s strength is perhaps enough for A, B and C"},

@@ -43,7 +43,7 @@ import (
 const (
 	DotKey       = "Dot: best estimate. Line: likely range (9 in 10)."
 	DotPeople    = "what was measured of each, the rest drawn from people of their sex in the survey"
-	UntrainedKey = " Hollow: own strength was not tested; what an untrained person of that sex, size and age has is estimated, not validated."
+	UntrainedKey = " Hollow: own strength was not tested; what an untrained person of that sex and size, and of that age if it is known, has is estimated, not validated."
 )
 
 // DotOf is what is not known of a person, in the unit of an axis; none where it is not ok.
@@ -170,8 +170,13 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, c *person.Curve, n
 		q = person.Spread{Low: 100 * words.Marked(told.All.Low), High: 100 * words.Marked(told.All.High)}
 	}
 	best := min(max(100*c.BestSpacing, first), last)
+	level := ""
+	if low, high := levelAround(curve, best); high-low >= 15 {
+		level = words.Interval(words.Mark(low/100, words.Metric), words.Mark(high/100, words.Metric))
+		level = ", hardly harder with " + level
+	}
 	f := curves.Along{
-		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with hands %s apart%s", name, a.HoldWords(words.Metric), apart, open)),
+		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with hands %s apart%s%s", name, a.HoldWords(words.Metric), apart, open, level)),
 		XLabel: label, YLabel: axis + "; line: in the middle",
 		Spread: "likely range (9 in 10)",
 		Curve:  curve,
@@ -189,6 +194,21 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, c *person.Curve, n
 		f.Was = curves.Mark{X: 100 * of.HandSpacing.Value, Label: words.NoBreak("measured " + words.Rough(of.HandSpacing.Value, units.Length, words.Metric))}
 	}
 	return f
+}
+
+// levelAround is from where to where a curve is as low as at its best, to a hundredth.
+func levelAround(c curves.Series, best float64) (low, high float64) {
+	low, high = best, best
+	least := c.At(best)
+	for i := range c.X {
+		if j := len(c.X) - 1 - i; c.X[j] < low && c.Y[j] <= 1.01*least && c.At((c.X[j]+low)/2) <= 1.01*least {
+			low = c.X[j]
+		}
+		if c.X[i] > high && c.Y[i] <= 1.01*least && c.At((c.X[i]+high)/2) <= 1.01*least {
+			high = c.X[i]
+		}
+	}
+	return low, high
 }
 
 // ofUntrained says whose strength a hold is hard against: the person's own as far as it was
@@ -525,6 +545,9 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 	if f.Axis, f.Key = "Strength needed ÷ an untrained person’s", DotKey+UntrainedKey; tested {
 		f.Axis = "Times own strength (hollow: an untrained person’s)"
 	}
+	if slices.ContainsFunc(persons, func(p together) bool { return inPart(p.a) }) {
+		f.Key += " Muscles that were not tested count as those that were let expect."
+	}
 	f.Less, f.More, f.Around = "enough", "not enough", 1
 	if least != nil {
 		var rows []together
@@ -558,7 +581,7 @@ const mostNamed = 4
 // and of whom it is open: by name where they are few. Of those who are not tested it says no more
 // than that, where others are.
 func whoIsStrongEnough(rows []together, dots []chart.Dot, tested bool) string {
-	whose, says := "", [...]string{"enough strength for ", "enough as far as tested for ", "open for ", "not enough for ", "not tested: "}
+	whose, says := "", [...]string{"enough strength for ", "probably enough, with muscles that were not tested, for ", "open for ", "not enough for ", "not tested: "}
 	if !tested {
 		whose, says[0], says[2] = "an untrained person’s strength is ", "enough for ", "perhaps enough for "
 	}

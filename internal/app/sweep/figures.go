@@ -441,6 +441,9 @@ func (c *Sweep) alongFinding(d int, along *sweep.Axis, values [][]float64) strin
 	}
 	sizes := names.Each(by, math.Abs)
 	size := words.Over(sizes, words.Whole)
+	if c.study.Demands[d] != hold.Difficulty {
+		size += " of what it is"
+	}
 	does := "lower the " + words.Label(c.study.Demands[d]) + " by " + size
 	if by[0] > 0 {
 		does = "raise the " + words.Label(c.study.Demands[d]) + " by " + size

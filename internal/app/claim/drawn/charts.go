@@ -214,9 +214,9 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 	}
 	p.Spread, p.Middle = spreadOf(r, d, &size, said.HardlyChanges), "middle: "+size.Compared(*d.InUnit.P50)
 	if len(m.Groups) > 1 && !r.Central && !slices.ContainsFunc(m.Groups, func(g outcome.Outcome) bool { return g.Draws.InUnit.P50 == nil }) {
-		for _, g := range m.Groups {
+		for k, g := range m.Groups {
 			each := spreadOf(r, g.Draws, &size, said.HardlyChanges)
-			each.Whose = words.Sexes(g.People)
+			each.Whose = said.MiddleOf(r, k)
 			p.Each = append(p.Each, each)
 		}
 		if p.ByEach = said.Each(r) != nil; p.ByEach {

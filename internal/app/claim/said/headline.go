@@ -138,9 +138,9 @@ func agreedOn(c *claim.Claim, m hold.Model, d *outcome.Draws, v claim.Verdict) s
 		case rises && falls:
 			return "neither " + more + " nor " + less + " by enough to matter"
 		case rises:
-			return "never " + more + " by enough to matter"
+			return "almost never " + more + " by enough to matter"
 		case falls:
-			return "never " + less + " by enough to matter"
+			return "almost never " + less + " by enough to matter"
 		}
 		return ""
 	}
@@ -226,7 +226,7 @@ func changeHeadline(r *outcome.Result) string {
 		}
 		size := SizesOf(c, m.Model.Statics)
 		text += sentence(agreedOn(c, m.Model.Statics, m.Pooled.Draws, m.Verdict))
-		text += sentence(size.forMost(r, m) + difficultyOtherWay(c, m))
+		text += sentence(size.forMost(r, m) + difficultyOtherWay(r, m))
 	}
 	return text + strings.TrimSpace(remaining(r))
 }
@@ -353,17 +353,21 @@ func everyModel(r *outcome.Result) string {
 // difficultyOtherWay says of a model that the hold gets harder where a claim's force
 // or moment falls, or easier where it rises; it is empty where the two go together, or
 // neither goes anywhere.
-func difficultyOtherWay(c *claim.Claim, m *outcome.ModelResult) string {
+func difficultyOtherWay(r *outcome.Result, m *outcome.ModelResult) string {
 	d := m.Pooled.Draws
 	if d.Difficulty == nil || d.Difficulty.P50 == nil || d.InUnit.P50 == nil {
 		return ""
 	}
-	size, own := ClaimSizes{words.SizesOf(hold.Difficulty, m.Model.Statics)}, SizesOf(c, m.Model.Statics)
+	size, own := ClaimSizes{words.SizesOf(hold.Difficulty, m.Model.Statics)}, SizesOf(r.Claim, m.Model.Statics)
+	whole := *d.Difficulty
+	if low, high, told := widest(r, m, wholeOf); told {
+		whole.P5, whole.P95 = &low, &high
+	}
 	hardly := math.Abs(*d.InUnit.P50) < own.Little && math.Abs(*d.Difficulty.P50) < size.Little // does either move
 	if hardly || own.Way(*d.InUnit.P50)*size.Way(*d.Difficulty.P50) >= 0 {
 		return ""
 	}
-	return "; but " + size.Moves(*d.Difficulty.P50) + size.open(*d.Difficulty)
+	return "; but " + size.Moves(*whole.P50) + size.open(whole)
 }
 
 // noEffectReason says why a change can leave a quantity exactly as it was: in the
@@ -534,8 +538,8 @@ func (s *ClaimSizes) forMost(r *outcome.Result, m *outcome.ModelResult) string {
 	}
 	text := "for the median body " + s.Moves(*d.InUnit.P50) + s.open(d.InUnit) + asSaid(r.Claim, m.Model.Statics, d)
 	if parted(r, m) {
-		text = strings.Join(s.ofEach(r, m, func(who, size string, first bool, d *outcome.Draws) string {
-			if first {
+		text = strings.Join(s.ofEach(r, m, func(who, size string, d *outcome.Draws) string {
+			if d == m.Groups[0].Draws {
 				size = s.Moves(*d.InUnit.P50)
 			}
 			return "for " + who + " " + size
@@ -546,10 +550,10 @@ func (s *ClaimSizes) forMost(r *outcome.Result, m *outcome.ModelResult) string {
 
 // ofEach says of the middle one of each of the people how far the quantity moves, as told puts it, with
 // what nobody has measured leaves open of it.
-func (s *ClaimSizes) ofEach(r *outcome.Result, m *outcome.ModelResult, told func(who, size string, first bool, d *outcome.Draws) string) []string {
+func (s *ClaimSizes) ofEach(r *outcome.Result, m *outcome.ModelResult, told func(who, size string, d *outcome.Draws) string) []string {
 	parts := make([]string, len(m.Groups))
 	for g, of := range m.Groups {
-		parts[g] = told(middleOf(r, g), s.Compared(*of.Draws.InUnit.P50), g == 0, of.Draws) + s.open(of.Draws.InUnit) + asSaid(r.Claim, m.Model.Statics, of.Draws)
+		parts[g] = told(MiddleOf(r, g), s.Compared(*of.Draws.InUnit.P50), of.Draws) + s.open(of.Draws.InUnit) + asSaid(r.Claim, m.Model.Statics, of.Draws)
 	}
 	return parts
 }

@@ -283,11 +283,11 @@ func still(r *outcome.Result) bool {
 // headline nor in the sentence to quote. Turning both round turns the words round.
 func TestDifficultyThatMovesTheOtherWayIsSaid(t *testing.T) {
 	around := func(x float64) outcome.Summary { return outcome.Summary{P5: new(x - 1), P50: &x, P95: new(x + 1)} }
-	moved := func(force, difficulty float64) (*claim.Claim, *outcome.ModelResult) {
+	moved := func(force, difficulty float64) (*outcome.Result, *outcome.ModelResult) {
 		m := &outcome.ModelResult{Model: scenario.Model{Statics: hold.Equilibrium}, Name: "equilibrium"}
 		harder := around(difficulty)
 		m.Pooled.Draws = &outcome.Draws{InUnit: around(force), Difficulty: &harder}
-		return &claim.Claim{Demand: hold.RequiredForce, Scenario: scenario.Scenario{Change: &scenario.Change{}}}, m
+		return &outcome.Result{Claim: &claim.Claim{Demand: hold.RequiredForce, Scenario: scenario.Scenario{Change: &scenario.Change{}}}}, m
 	}
 	for _, c := range []struct {
 		force, difficulty float64

@@ -194,14 +194,19 @@ func changeQuote(r *outcome.Result) string {
 		case d.InUnit.P50 == nil:
 			text += "cannot be compared for the median body"
 		case parted(r, m):
-			text += words.And(size.ofEach(r, m, func(who, compared string, first bool, d *outcome.Draws) string {
-				if first {
-					compared = size.Does(*d.InUnit.P50)
+			text += words.And(size.ofEach(r, m, func(who, compared string, d *outcome.Draws) string {
+				switch first, way := m.Groups[0].Draws.InUnit.P50, *d.InUnit.P50; {
+				case d == m.Groups[0].Draws:
+					compared = size.Does(way)
+				case !size.Hard && size.Way(way)*size.Way(*first) > 0:
+					compared = "by " + size.Plain(way)
+				case !size.Hard:
+					compared = "is " + compared
 				}
 				return compared + " for " + who
-			})) + " (nine in ten people: " + size.Span(d.PeopleInUnit) + ")" + difficultyOtherWay(c, m)
+			})) + ", nine in ten people " + size.Span(d.PeopleInUnit) + difficultyOtherWay(r, m)
 		default:
-			text += size.Does(*d.InUnit.P50) + " for the median body" + size.quotedSpan(d) + asSaid(c, m.Model.Statics, d) + difficultyOtherWay(c, m)
+			text += size.Does(*d.InUnit.P50) + " for the median body" + size.quotedSpan(d) + asSaid(c, m.Model.Statics, d) + difficultyOtherWay(r, m)
 		}
 		parts = append(parts, text+" in the model "+m.Name)
 	}

@@ -117,8 +117,8 @@ func eitherSex(r *outcome.Result) bool {
 	return kind == other && one != two
 }
 
-// middleOf is what somebody in the middle of some of the people is called.
-func middleOf(r *outcome.Result, g int) string {
+// MiddleOf is what somebody in the middle of some of the people is called.
+func MiddleOf(r *outcome.Result, g int) string {
 	people := r.Claim.People[g]
 	if p, err := people.Load(); err == nil && eitherSex(r) {
 		middle, _ := words.English.Middle(words.UntrainedOf(p))
@@ -191,7 +191,7 @@ func parted(r *outcome.Result, m *outcome.ModelResult) bool {
 
 // farFrom is by how much of a range its ends are so far from another's that one is not told for the
 // other, if that is half of what anybody would notice.
-const farFrom = 0.1
+const farFrom = 0.2
 
 // saysOf is a part's answer in the middle of a sentence.
 func saysOf(r *outcome.Result, p outcome.Part, l words.Language) string {
@@ -427,23 +427,54 @@ func AlsoBriefly(r *outcome.Result, l words.Language) string {
 	var parts []string
 	for i := range r.Models {
 		m := &r.Models[i]
-		d, own := m.Pooled.Draws, SizesOf(r.Claim, m.Model.Statics)
-		tell := func(p words.Phrase, of outcome.Summary, size *ClaimSizes) {
-			text := l.Say(p, l.Effect(size.Between(*of.P5, *of.P95)))
+		own := SizesOf(r.Claim, m.Model.Statics)
+		tell := func(p words.Phrase, low, high float64, size *ClaimSizes) {
+			text := l.Say(p, l.Effect(size.Between(low, high)))
 			if len(r.Models) > 1 {
 				text = words.Capital(m.Name) + ": " + text
 			}
 			parts = append(parts, text)
 		}
-		known := func(of outcome.Summary) bool { return of.P5 != nil && of.P95 != nil }
-		if stay := d.Under[scenario.SameSpacing.String()].Effect; known(stay) && known(d.InUnit) && own.Between(*stay.P5, *stay.P95) != own.Between(*d.InUnit.P5, *d.InUnit.P95) {
-			tell(words.PhraseHandsStay, stay, &own)
+		low, high, told := widest(r, m, func(d *outcome.Draws) outcome.Summary { return d.InUnit })
+		from, to, stays := widest(r, m, func(d *outcome.Draws) outcome.Summary { return d.Under[scenario.SameSpacing.String()].Effect })
+		if told && stays && own.Between(from, to) != own.Between(low, high) {
+			tell(words.PhraseHandsStay, from, to, &own)
 		}
-		if d.Difficulty != nil && known(*d.Difficulty) {
-			tell(words.PhraseWhole, *d.Difficulty, &ClaimSizes{words.SizesOf(hold.Difficulty, m.Model.Statics)})
+		if from, to, told = widest(r, m, wholeOf); told {
+			phrase := words.PhraseWhole
+			if ch := r.Claim.Change; ch != nil && ch.Arms != nil && ch.Hold == nil {
+				phrase = words.PhraseWholeGrip
+			}
+			tell(phrase, from, to, &ClaimSizes{words.SizesOf(hold.Difficulty, m.Model.Statics)})
 		}
 	}
 	return strings.Join(parts, " ")
+}
+
+// wholeOf is how hard the hold as a whole gets; empty where that is not told.
+func wholeOf(d *outcome.Draws) outcome.Summary {
+	if d.Difficulty == nil {
+		return outcome.Summary{}
+	}
+	return *d.Difficulty
+}
+
+// widest is from where to where something lies in the draws of all under a model, or where the people
+// part in those of any of them.
+func widest(r *outcome.Result, m *outcome.ModelResult, of func(*outcome.Draws) outcome.Summary) (low, high float64, told bool) {
+	draws := []*outcome.Draws{m.Pooled.Draws}
+	if parted(r, m) {
+		draws = names.Each(m.Groups, func(g outcome.Outcome) *outcome.Draws { return g.Draws })
+	}
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, d := range draws {
+		e := of(d)
+		if e.P5 == nil || e.P95 == nil {
+			return 0, 0, false
+		}
+		low, high = min(low, *e.P5), max(high, *e.P95)
+	}
+	return low, high, true
 }
 
 // inPairs is in how many of a hundred pairs a contrast is so, and from how many to how many by what

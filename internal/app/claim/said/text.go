@@ -88,9 +88,9 @@ func NeverSaid(r *outcome.Result) string {
 	case rises && falls:
 		return ", neither " + noticeably(r.Claim, more) + " nor " + noticeably(r.Claim, less)
 	case rises:
-		return ", but never " + noticeably(r.Claim, more)
+		return ", but almost never " + noticeably(r.Claim, more)
 	case falls:
-		return ", but never " + noticeably(r.Claim, less)
+		return ", but almost never " + noticeably(r.Claim, less)
 	}
 	return ""
 }
@@ -145,7 +145,7 @@ func (t *claimText) firstChange(r *outcome.Result) {
 		}
 		if parted(r, m) {
 			for g, of := range m.Groups {
-				t.fact(label(middleOf(r, g)), middle(of.Draws))
+				t.fact(label(MiddleOf(r, g)), middle(of.Draws))
 			}
 		} else {
 			t.fact(label("the middle person"), middle(d))
@@ -184,7 +184,11 @@ func (t *claimText) firstRules(r *outcome.Result, m *outcome.ModelResult, size *
 			continue
 		}
 		text := size.About(u.Effect, HardlyChanges)
-		if span := size.unsure(u.Effect); span != "" {
+		effect := u.Effect
+		if low, high, told := widest(r, m, func(d *outcome.Draws) outcome.Summary { return d.Under[rule.String()].Effect }); told {
+			effect.P5, effect.P95 = &low, &high
+		}
+		if span := size.unsure(effect); span != "" {
 			text += " (" + span + ")"
 		}
 		if said[text] == nil {

@@ -360,7 +360,7 @@ func (c *Card) Texts(name string, s words.System) CardTexts {
 		if len(t.Tests) == 1 {
 			t.Tests = [][]string{}
 		}
-		t.Below = "Next step: the whole column of the " + RungName(&c.Ladder[0]) + ". On a scale the arm is straight, the scale square to it at the hand."
+		t.Below = "Next step: all of the column of the " + RungName(&c.Ladder[0]) + ". On a scale the arm is straight, and the scale, but for a push or pull along it, square to it at the hand."
 		if same := c.SameTests(s); same != "" {
 			t.Below += " " + same
 		}
