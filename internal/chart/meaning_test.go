@@ -370,11 +370,20 @@ func TestOverviewMarks(t *testing.T) {
 // Of few claims words tell for whom, and an axis how much; the marks need no key.
 func TestBriefOverview(t *testing.T) {
 	o := overview()
-	o.Rows[0].Bars, o.Rows[0].TooSmall = [][2]float64{{-40, 20}}, 1
+	o.Rows[0].Bars, o.Rows[0].TooSmall = [][2]float64{{-40, 20}, {-10, 15}}, 1
+	o.Rows[0].Whose, o.Rows[0].Said, o.Rows[0].Also = []string{"men", "women"}, [2]float64{-60, -30}, "The hold as a whole: 3 to\u00a09\u00a0% harder."
+	drawtest.AltSays(t, o, "Shaded: what counts as said.", "; The hold as a whole: 3 to\u00a09\u00a0% harder")
+	drawtest.Refused(t, "what counts as said ends before it begins", drawtest.Spoiled(o, func(o *Overview) { o.Rows = slices.Clone(o.Rows); o.Rows[1].Said = [2]float64{2, 1} }), "counts as said")
 	for _, size := range draw.Sizes {
+		s := drawtest.MustLayout(t, o, size, draw.Light)
+		drawtest.CheckTextApart(t, s)
+		texts := drawtest.Texts(s)
+		if !slices.Contains(texts, "men") || !slices.Contains(texts, "women") {
+			t.Errorf("%s: bars of nobody: %q", size.Name, texts)
+		}
 		runs := strings.Join(drawtest.Texts(drawtest.MustLayout(t, o, size, draw.Light)), " ")
 		for _, want := range []string{
-			"The same, where nothing else is said, for Army men,", "Supported for Army men; contradicted for Army women;", "−40 % ", "Supported for Army men, men of gymnasts' sizes and club; not judged for",
+			"The same, where nothing else is said, for Army men,", "% harder. Supported for Army men; contradicted for Army women;", "Shaded: what counts as said.", "−40 % ", "Supported for Army men, men of gymnasts' sizes and club; not judged for",
 		} {
 			if !strings.Contains(runs, want) {
 				t.Errorf("%s: no %q in %s", size.Name, want, runs)

@@ -33,6 +33,8 @@ type OverviewRow struct {
 	// TooSmall half the width of the zone around nothing; without bars where they have another unit.
 	Bars     [][2]float64
 	TooSmall float64
+	Whose    []string   // of each bar, where there are several; may be empty
+	Said     [2]float64 // from where to where an effect counts as what the saying promises; both 0 where it promises none
 }
 
 // An Overview is a matrix of claims, a row each: the saying, what came out, how large the
@@ -114,6 +116,9 @@ func (o Overview) Check() error {
 			if !draw.Drawable(bar[:]...) || bar[0] > bar[1] || r.TooSmall <= 0 {
 				return draw.Wrong("overview", "%s: a bar of %v, within %v", r.Label, bar, r.TooSmall)
 			}
+		}
+		if !draw.Drawable(r.Said[:]...) || r.Said[0] > r.Said[1] {
+			return draw.Wrong("overview", "%s: %v counts as said", r.Label, r.Said)
 		}
 		if len(r.Whom) != len(o.People) {
 			return fmt.Errorf("chart: overview: %s: %d marks for %d kinds of people", r.Label, len(r.Whom), len(o.People))
@@ -322,9 +327,22 @@ func (o Overview) drawBars(s *draw.Sheet, p *overviewPlan, r OverviewRow, top fl
 	low, high := o.ends()
 	x, note := o.scale(p), s.Size.Note()
 	zone := Zone{TooSmall: r.TooSmall}
-	for _, bar := range r.Bars {
+	if r.Said[0] < r.Said[1] {
+		height := (0.3 + (0.15+o.thick())*float64(len(r.Bars))) * note
+		s.FillRect(draw.Mix(s.Theme.Background, s.Theme.After, 0.16), draw.Rect{X0: x.At(max(r.Said[0], low)), Y0: top, X1: x.At(min(r.Said[1], high)), Y1: top + height})
+	}
+	for k, bar := range r.Bars {
 		top += 0.15 * note
-		zone.drawRange(s, x, min(max(bar[0], low), high), max(min(bar[1], high), low), top, top+o.thick()*note)
+		from, to := min(max(bar[0], low), high), max(min(bar[1], high), low)
+		zone.drawRange(s, x, from, to, top, top+o.thick()*note)
+		if size := max(0.8*note, s.Size.Least); o.brief() && k < len(r.Whose) {
+			base, wide := top+o.thick()*note/2+0.35*size, draw.TextWidth(r.Whose[k], false, size)+0.3*note
+			if at := x.At(min(from, 0)); at-wide > x.From {
+				s.Text(r.Whose[k], at-0.3*note, base, draw.AlignRight, false, size, s.Theme.Muted)
+			} else if at := x.At(max(to, 0)); at+wide < x.To {
+				s.Text(r.Whose[k], at+0.3*note, base, draw.AlignLeft, false, size, s.Theme.Muted)
+			}
+		}
 		top += o.thick() * note
 	}
 	if n := float64(len(r.Bars)); n > 0 {
@@ -343,6 +361,9 @@ func (o Overview) ends() (low, high float64) {
 	for _, r := range o.Rows {
 		for _, bar := range r.Bars {
 			low, high = max(min(low, bar[0]), -mostShown), min(max(high, bar[1]), mostShown)
+		}
+		if r.Bars != nil {
+			low, high = max(min(low, r.Said[0]), -mostShown), min(max(high, r.Said[1]), mostShown)
 		}
 	}
 	if low == high {
@@ -424,14 +445,16 @@ func (o Overview) NaturalHeight(size draw.Size, loose bool) (float64, error) {
 
 // key says what the columns of people are, and the bars, as far as an axis does not.
 func (o Overview) key() string {
-	if o.brief() {
-		if len(o.People) == 0 {
-			return ""
-		}
-		return "The same, where nothing else is said, for " + words.And(names.Each(o.People, func(p OverviewPeople) string { return p.Name })) + "."
-	}
 	key := o.Key
-	if slices.ContainsFunc(o.Rows, func(r OverviewRow) bool { return r.Bars != nil }) {
+	if o.brief() {
+		if key = ""; len(o.People) > 0 {
+			key = "The same, where nothing else is said, for " + words.And(names.Each(o.People, func(p OverviewPeople) string { return p.Name })) + "."
+		}
+	}
+	if slices.ContainsFunc(o.Rows, func(r OverviewRow) bool { return r.Bars != nil && r.Said[0] < r.Said[1] }) {
+		key += " Shaded: what counts as said."
+	}
+	if !o.brief() && slices.ContainsFunc(o.Rows, func(r OverviewRow) bool { return r.Bars != nil }) {
 		key += " Bars: all to one scale; the line through them is no change."
 	}
 	return strings.TrimSpace(key)

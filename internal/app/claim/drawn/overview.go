@@ -182,13 +182,18 @@ func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 		row.Effect = ""
 		for _, p := range parts {
 			row.Effect += "; " + words.Sexes(p.People) + ": " + said.ReachOf(r, p)
-			bar(p.Draws)
+			if bar(p.Draws); len(row.Bars) > len(row.Whose) {
+				row.Whose = append(row.Whose, words.Sexes(p.People))
+			}
 		}
 		row.Effect = strings.TrimPrefix(row.Effect, "; ")
 	} else if r.Verdict != claim.NoEffect {
 		bar(draws...)
 	}
 	row.Effect = words.Together(row.Effect)
+	if z := effectZone(c); z.Said != 0 {
+		row.Said = [2]float64{z.SaidFrom, z.SaidTo}
+	}
 	if r.ForWhom == nil {
 		return row
 	}
