@@ -72,6 +72,7 @@ const (
 	PhraseBodies
 	PhraseHowMuch // which way, and the other
 	PhraseSimulated
+	PhraseBars
 	PhraseSurveys
 	PhraseUnchecked
 	PhraseChecked
@@ -139,7 +140,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseHandsStay: "With the hands where they were: %s.", PhraseWhole: "The hold as a whole: %s.", PhraseWholeGrip: "The hold as a whole, over the grip where it is easiest: %s.", PhrasePairs: "Of 100 pairs, one from each group, it is so in %s.",
 		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "said: %s; still counts: %s", PhraseBefore: "before", PhraseAfter: "after",
 		PhraseBodies: "Bodies in the hold, to one scale: %s.", PhraseHowMuch: "How much %s or %s",
-		PhraseSimulated: "%s simulated bodies", PhraseSurveys: "Surveys: %s.",
+		PhraseBars: "Bars: 9 in 10.", PhraseSimulated: "%s simulated bodies", PhraseSurveys: "Surveys: %s.",
 		PhraseUnchecked: "Model estimate, not validated by measured forces; no advice.", PhraseChecked: "Model estimate, which agrees in part with published measurements; no advice.", PhraseEvidence: "Evidence: %s", PhraseFor: " for %s",
 		PhraseStrap: Strap, PhraseAll: "all claims", PhraseQuote: "To quote", PhraseHowSure: "How sure", PhraseSureCentral: "How sure? A model’s estimate, of which the assumptions were not varied.", PhraseSureAgree: "How sure? Of 100 tries of what nobody has measured, %s say so; %s are enough.", PhraseSureOpen: "How sure? Of 100 tries of what nobody has measured, %s; %s would settle it.", PhraseSureClose: "How sure? Of 100 tries of what nobody has measured, %s: too close to call with so few.", PhraseSetsSay: "%s say “%s”",
 		PhraseAgree: "How often", PhraseDecides: "What decides", PhraseMeasured: "Measured",
@@ -161,7 +162,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseHandsStay: "Bleiben die Hände, wo sie waren: %s.", PhraseWhole: "Die Haltung als Ganzes: %s.", PhraseWholeGrip: "Die Haltung als Ganzes, gegenüber dem leichtesten Griff: %s.", PhrasePairs: "Von 100 Paaren, je eine Person aus jeder Gruppe, ist es bei %s so.",
 		PhraseSmall: "nicht spürbar: bis ±%s", PhraseSaid: "behauptet: %s; gilt noch: %s", PhraseBefore: "vorher", PhraseAfter: "nachher",
 		PhraseBodies: "Körper in der Haltung, im selben Maßstab: %s.", PhraseHowMuch: "Wie viel %s oder %s",
-		PhraseSimulated: "%s simulierte Körper", PhraseSurveys: "Erhebungen: %s.",
+		PhraseBars: "Balken: 9 von 10.", PhraseSimulated: "%s simulierte Körper", PhraseSurveys: "Erhebungen: %s.",
 		PhraseUnchecked: "Modellschätzung, nicht an gemessenen Kräften geprüft; keine Trainingsempfehlung.", PhraseChecked: "Modellschätzung, die mit veröffentlichten Messungen zum Teil übereinstimmt; keine Trainingsempfehlung.", PhraseEvidence: "Belege: %s", PhraseFor: " für %s",
 		PhraseStrap: "simulierte Körper nach Erhebungen", PhraseAll: "alle Behauptungen", PhraseQuote: "Zum Zitieren", PhraseHowSure: "Wie sicher ist das?", PhraseSureCentral: "Wie sicher? Eine Modellschätzung, deren Annahmen nicht variiert wurden.", PhraseSureAgree: "Wie sicher? Von 100 Versuchen mit anderen Unbekannten ergeben es %s so; %s genügen.", PhraseSureOpen: "Wie sicher? Von 100 Versuchen mit anderen Unbekannten ergeben %s; mit %s wäre es geklärt.", PhraseSureClose: "Wie sicher? Von 100 Versuchen mit anderen Unbekannten ergeben %s: zu knapp für so wenige.", PhraseSetsSay: "%s „%s“",
 		PhraseAgree: "Wie oft", PhraseDecides: "Ausschlaggebend", PhraseMeasured: "Gemessen",
@@ -185,7 +186,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseHandsStay: "Con las manos donde estaban: %s.", PhraseWhole: "La posición en su conjunto: %s.", PhraseWholeGrip: "La posición en su conjunto, frente al agarre más fácil: %s.", PhrasePairs: "De 100 parejas, una persona de cada grupo, es así en %s.",
 		PhraseSmall: "no se nota: hasta ±%s", PhraseSaid: "dicho: %s; vale aún: %s", PhraseBefore: "antes", PhraseAfter: "después",
 		PhraseBodies: "Cuerpos en la posición, a la misma escala: %s.", PhraseHowMuch: "Cuánto %s o %s",
-		PhraseSimulated: "%s cuerpos simulados", PhraseSurveys: "Encuestas: %s.",
+		PhraseBars: "Barras: 9 de cada 10.", PhraseSimulated: "%s cuerpos simulados", PhraseSurveys: "Encuestas: %s.",
 		PhraseUnchecked: "Estimación de un modelo, sin comprobar con fuerzas medidas; no es un consejo.", PhraseChecked: "Estimación de un modelo, que coincide en parte con mediciones publicadas; no es un consejo.", PhraseEvidence: "Pruebas: %s", PhraseFor: " para %s",
 		PhraseStrap: "cuerpos simulados según encuestas", PhraseAll: "todas las afirmaciones", PhraseQuote: "Para citar", PhraseHowSure: "¿Hasta qué punto es seguro?", PhraseSureCentral: "¿Es seguro? Estimación de un modelo cuyos supuestos no se variaron.", PhraseSureAgree: "¿Es seguro? De 100 pruebas con otras incógnitas, %s dan lo mismo; bastan %s.", PhraseSureOpen: "¿Es seguro? De 100 pruebas con otras incógnitas, %s; con %s quedaría claro.", PhraseSureClose: "¿Es seguro? De 100 pruebas con otras incógnitas, %s: demasiado justo con tan pocas.", PhraseSetsSay: "%s dan «%s»",
 		PhraseAgree: "Cuántas veces", PhraseDecides: "Qué lo decide", PhraseMeasured: "Medido",

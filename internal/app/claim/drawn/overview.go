@@ -388,7 +388,11 @@ func storyFoot(r *outcome.Result, l words.Language, bodies int) string {
 		checked = words.PhraseChecked
 	}
 	surveys := bracketed.ReplaceAllString(l.Cited(words.SurveyNames(r.Claim.People)), "")
-	return strings.Join([]string{l.Say(words.PhraseSimulated, l.Effect(words.Count(bodies))) + ".", l.Say(checked), l.Say(words.PhraseSurveys, surveys), provenance.Tool + "."}, " ")
+	simulated := l.Say(words.PhraseSimulated, l.Effect(words.Count(bodies))) + "."
+	if r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
+		simulated += " " + l.Say(words.PhraseBars)
+	}
+	return strings.Join([]string{simulated, l.Say(checked), l.Say(words.PhraseSurveys, surveys), provenance.Tool + "."}, " ")
 }
 
 // bracketed is what stands in brackets behind something.
