@@ -128,7 +128,7 @@ func (e EffectDistribution) Check() error {
 		if !p.constant() && len(p.People) == 0 {
 			return draw.Wrong(kind, "%s: not said how people differ", p.Model)
 		}
-		for _, spread := range append(p.Each, p.Spread) {
+		for _, spread := range slices.Concat(p.Each, []Spread{p.Spread}) {
 			if err := spread.check(kind + ": " + p.Model); err != nil {
 				return err
 			}

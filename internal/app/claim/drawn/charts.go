@@ -670,15 +670,18 @@ func handsGo(metres []float64, people []string) string {
 	switch {
 	case low == 0 && high == 0:
 		return "the hands stay where they were"
-	case by(low) == by(high):
+	case by(low) == by(high) && low*high > 0:
 		return "hands " + by(low) + " " + way(low)
 	}
-	if low*high >= 0 {
-		return "hands " + way(low+high) + ", by " + words.And(names.Each(metres, func(x float64) string { return by(x) + " for " + people[slices.Index(metres, x)] }))
-	}
-	parts := make([]string, len(metres))
+	alike, parts := low*high >= 0, make([]string, len(metres))
 	for i, x := range metres {
-		parts[i] = by(x) + " " + way(x) + " for " + people[i]
+		if parts[i] = by(x); !alike {
+			parts[i] += " " + way(x)
+		}
+		parts[i] += " for " + people[i]
+	}
+	if alike {
+		return "hands " + way(low+high) + ", by " + words.And(parts)
 	}
 	return "hands " + words.And(parts)
 }

@@ -295,7 +295,7 @@ func TestWordsThatCannotBeWritten(t *testing.T) {
 
 // Where the hands of several people go is in one title.
 func TestHandsGo(t *testing.T) {
-	people := []string{"men", "women"}
+	people := []string{"men", "women", "boys"}
 	for _, c := range []struct {
 		metres []float64
 		want   string
@@ -303,6 +303,8 @@ func TestHandsGo(t *testing.T) {
 		{[]float64{0.19, 0.12}, "hands further apart, by 19 cm for men and 12 cm for women"},
 		{[]float64{-0.02, -0.01}, "hands closer together, by 2 cm for men and 1 cm for women"},
 		{[]float64{0.1, 0.1}, "hands 10 cm further apart"},
+		{[]float64{0.1, -0.1}, "hands 10 cm further apart for men and 10 cm closer together for women"},
+		{[]float64{0.1, 0.1, 0.2}, "hands further apart, by 10 cm for men, 10 cm for women and 20 cm for boys"},
 		{[]float64{0, 0}, "the hands stay where they were"},
 		{[]float64{0.03, -0.02}, "hands 3 cm further apart for men and 2 cm closer together for women"},
 	} {
