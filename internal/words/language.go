@@ -135,7 +135,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseOtherWay: "Not so: it goes the other way", PhraseThereIs: "Not so: there is an effect that matters", PhraseNoDifference: "Not so: no difference that matters", PhraseNoEffect: "Not so: exactly no effect",
 		PhraseTrueNoDifference: "True: no difference that matters", PhraseTrueNoEffect: "True: exactly no effect", PhraseDepends: "It depends on the body",
 		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: the models disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly any simulated body can do it",
-		PhraseNever: ", but almost never noticeably %s", PhraseNeither: ", neither noticeably %s nor noticeably %s",
+		PhraseNever: ", but almost never noticeably %s", PhraseNeither: ", but almost never noticeably %s or %s",
 		PhrasePeople: "9 in 10 bodies: %s", PhraseOfPeople: "%s, 9 in 10 bodies: %s", PhraseUnmeasured: "by what nobody has measured: %s",
 		PhraseHandsStay: "With the hands where they were: %s.", PhraseWhole: "The hold as a whole: %s.", PhraseWholeGrip: "The hold as a whole, over the grip where it is easiest: %s.", PhrasePairs: "Of 100 pairs, one from each group, it is so in %s.",
 		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "said: %s; still counts: %s", PhraseBefore: "before", PhraseAfter: "after",

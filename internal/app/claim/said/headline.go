@@ -136,7 +136,7 @@ func agreedOn(c *claim.Claim, m hold.Model, d *outcome.Draws, v claim.Verdict) s
 	never := func(rises, falls bool) string {
 		switch {
 		case rises && falls:
-			return "neither " + more + " nor " + less + " by enough to matter"
+			return "almost never " + more + " or " + less + " by enough to matter"
 		case rises:
 			return "almost never " + more + " by enough to matter"
 		case falls:

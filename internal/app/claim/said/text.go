@@ -86,7 +86,7 @@ func NeverSaid(r *outcome.Result) string {
 	rises, falls := AgreedNever(r)
 	switch {
 	case rises && falls:
-		return ", neither " + noticeably(r.Claim, more) + " nor " + noticeably(r.Claim, less)
+		return ", but almost never " + noticeably(r.Claim, more) + " or " + noticeably(r.Claim, less)
 	case rises:
 		return ", but almost never " + noticeably(r.Claim, more)
 	case falls:
