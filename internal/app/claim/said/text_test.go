@@ -497,7 +497,7 @@ func TestAlsoBriefly(t *testing.T) {
 }
 
 // The range that is told holds what nobody has measured leaves open of each of the people, as nearly
-// as anybody would notice; told of the middle of all together it would not for half of the shipped
+// as anybody would notice; told of the middle of all together it would not for two in five of the shipped
 // claims.
 func TestNobodyIsOutsideWhatIsTold(t *testing.T) {
 	parted := 0
