@@ -413,9 +413,19 @@ func (v *evidence) Leads() ([]lead, error) {
 			"medians "+d(at+"after.p50", v.Of("value"))+template.HTML(" in "+top+", ")+d(at+"before.p50", v.Of("value"))+template.HTML(" in "+bottom))
 	}
 	for i := range v.R.Models {
-		if m := &v.R.Models[i]; v.IsChange() {
-			at := fmt.Sprintf("models.%d.pooled.draws.", i)
-			add(words.Capital(m.Name), at, "Bodies", m.Verdict, m.Pooled.Draws, "median before "+d(at+"before.p50", v.Of("value"))+", after "+d(at+"after.p50", v.Of("value")))
+		m := &v.R.Models[i]
+		change := func(label, at string, verdict claim.Verdict, draws *outcome.Draws) {
+			at = fmt.Sprintf("models.%d.%s.draws.", i, at)
+			add(label, at, "Bodies", verdict, draws, "median before "+d(at+"before.p50", v.Of("value"))+", after "+d(at+"after.p50", v.Of("value")))
+		}
+		switch {
+		case !v.IsChange():
+		case said.Parted(v.R, m):
+			for k, g := range m.Groups {
+				change(words.Capital(m.Name)+", "+words.Sexes(g.People), fmt.Sprintf("populations.%d", k), g.Verdict, g.Draws)
+			}
+		default:
+			change(words.Capital(m.Name), "pooled", m.Verdict, m.Pooled.Draws)
 		}
 	}
 	return list, failed
@@ -741,7 +751,16 @@ func numbersOf(f draw.Figure) (Picture, string) {
 			default:
 				low, high = math.NaN(), math.NaN()
 			}
-			p.Rows = append(p.Rows, Row{panel.Model, values(panel.Median, panel.Low, panel.High, low, high)})
+			if panel.ByEach {
+				for _, each := range panel.Each {
+					p.Rows = append(p.Rows, Row{panel.Model + ": " + each.Whose, append(values(each.Median, each.Low, each.High), nil, nil)})
+				}
+				if len(panel.People) == 1 {
+					p.Rows = append(p.Rows, Row{panel.Model, append(make([]*float64, 3), values(low, high)...)})
+				}
+			} else {
+				p.Rows = append(p.Rows, Row{panel.Model, values(panel.Median, panel.Low, panel.High, low, high)})
+			}
 			for _, h := range panel.People {
 				if h.Name != "" {
 					p.Rows = append(p.Rows, Row{panel.Model + ": " + h.Name, append(make([]*float64, 3), values(h.Low, h.High)...)})

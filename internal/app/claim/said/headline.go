@@ -131,8 +131,9 @@ func Val(x *float64) float64 {
 // agreedOn says what at least 95 % of the draws agree on where the verdict is open, and
 // what is so where the changed body may not choose its posture and that is told
 // otherwise; it is empty where there is nothing to say.
-func agreedOn(c *claim.Claim, m hold.Model, d *outcome.Draws, v claim.Verdict) string {
-	less, more := words.Ways(c.Demand)
+func agreedOn(r *outcome.Result, m *outcome.ModelResult) string {
+	d, v := m.Pooled.Draws, m.Verdict
+	less, more := words.Ways(r.Claim.Demand)
 	never := func(rises, falls bool) string {
 		switch {
 		case rises && falls:
@@ -152,7 +153,7 @@ func agreedOn(c *claim.Claim, m hold.Model, d *outcome.Draws, v claim.Verdict) s
 	if always != "" {
 		parts = append(parts, always)
 	}
-	size := SizesOf(c, m)
+	size := SizesOf(r.Claim, m.Model.Statics)
 	last := ""
 	for rule := range scenario.NumPostureRules {
 		u, told := d.Under[rule.String()]
@@ -160,7 +161,7 @@ func agreedOn(c *claim.Claim, m hold.Model, d *outcome.Draws, v claim.Verdict) s
 			continue
 		}
 		text := size.Compared(*u.Effect.P50)
-		if span := size.Span(u.Effect); span != words.NoBreak(size.Signed(0)) {
+		if span := size.Span(underRule(r, m, rule)); span != words.NoBreak(size.Signed(0)) {
 			text += " (" + span + ")"
 		}
 		if said := never(u.NeverRises, u.NeverFalls); !u.Verdict.Settled() && said != "" && said != always {
@@ -225,7 +226,7 @@ func changeHeadline(r *outcome.Result) string {
 			text += words.Capital(m.Name) + ": " + words.Verdict(m.Verdict).Name + ". "
 		}
 		size := SizesOf(c, m.Model.Statics)
-		text += sentence(agreedOn(c, m.Model.Statics, m.Pooled.Draws, m.Verdict))
+		text += sentence(agreedOn(r, m))
 		text += sentence(size.forMost(r, m) + difficultyOtherWay(r, m))
 	}
 	return text + strings.TrimSpace(remaining(r))
@@ -537,7 +538,7 @@ func (s *ClaimSizes) forMost(r *outcome.Result, m *outcome.ModelResult) string {
 		return incomparable(s.Noun)
 	}
 	text := "for the median body " + s.Moves(*d.InUnit.P50) + s.open(d.InUnit) + asSaid(r.Claim, m.Model.Statics, d)
-	if parted(r, m) {
+	if Parted(r, m) {
 		text = strings.Join(s.ofEach(r, m, func(who, size string, d *outcome.Draws) string {
 			if d == m.Groups[0].Draws {
 				size = s.Moves(*d.InUnit.P50)

@@ -187,13 +187,13 @@ func changeQuote(r *outcome.Result) string {
 	for i := range r.Models {
 		m := &r.Models[i]
 		d, text := m.Pooled.Draws, ""
-		if said := agreedOn(c, m.Model.Statics, d, m.Verdict); said != "" {
+		if said := agreedOn(r, m); said != "" {
 			text = "is " + said + "; otherwise it "
 		}
 		switch {
 		case d.InUnit.P50 == nil:
 			text += "cannot be compared for the median body"
-		case parted(r, m):
+		case Parted(r, m):
 			text += words.And(size.ofEach(r, m, func(who, compared string, d *outcome.Draws) string {
 				switch first, way := m.Groups[0].Draws.InUnit.P50, *d.InUnit.P50; {
 				case d == m.Groups[0].Draws:

@@ -166,16 +166,16 @@ func Apart(r *outcome.Result) []outcome.Part {
 // it is besides; else there are none.
 func Each(r *outcome.Result) []outcome.Part {
 	parts := Apart(r)
-	if r.Claim.Contrast != nil || parts == nil && len(r.Models) == 1 && !r.Central && r.Verdict != claim.DependsOnBody && parted(r, &r.Models[0]) {
+	if r.Claim.Contrast != nil || parts == nil && len(r.Models) == 1 && !r.Central && r.Verdict != claim.DependsOnBody && Parted(r, &r.Models[0]) {
 		parts = r.Parts()
 	}
 	return parts
 }
 
-// parted reports whether the people do not share a verdict, a way, or from where to where what nobody
+// Parted reports whether the people do not share a verdict, a way, or from where to where what nobody
 // has measured moves the effect, under a model: then what is so of the middle of all is so of none of
 // them.
-func parted(r *outcome.Result, m *outcome.ModelResult) bool {
+func Parted(r *outcome.Result, m *outcome.ModelResult) bool {
 	if len(m.Groups) < 2 || m.Pooled.Draws.InUnit.P50 == nil || slices.ContainsFunc(m.Groups, func(g outcome.Outcome) bool { return g.Draws.InUnit.P50 == nil }) {
 		return false
 	}
@@ -463,7 +463,7 @@ func wholeOf(d *outcome.Draws) outcome.Summary {
 // part in those of any of them.
 func widest(r *outcome.Result, m *outcome.ModelResult, of func(*outcome.Draws) outcome.Summary) (low, high float64, told bool) {
 	draws := []*outcome.Draws{m.Pooled.Draws}
-	if parted(r, m) {
+	if Parted(r, m) {
 		draws = names.Each(m.Groups, func(g outcome.Outcome) *outcome.Draws { return g.Draws })
 	}
 	low, high = math.Inf(1), math.Inf(-1)
@@ -475,6 +475,16 @@ func widest(r *outcome.Result, m *outcome.ModelResult, of func(*outcome.Draws) o
 		low, high = min(low, *e.P5), max(high, *e.P95)
 	}
 	return low, high, true
+}
+
+// underRule is the effect under a rule of posture, as far as it goes for any of the people.
+func underRule(r *outcome.Result, m *outcome.ModelResult, rule scenario.PostureRule) outcome.Summary {
+	of := func(d *outcome.Draws) outcome.Summary { return d.Under[rule.String()].Effect }
+	effect := of(m.Pooled.Draws)
+	if low, high, told := widest(r, m, of); told {
+		effect.P5, effect.P95 = &low, &high
+	}
+	return effect
 }
 
 // inPairs is in how many of a hundred pairs a contrast is so, and from how many to how many by what

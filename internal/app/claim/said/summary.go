@@ -162,7 +162,13 @@ func Entry(r *outcome.Result) library.Claim {
 		})
 	}
 	for i := range r.Models {
-		if m := &r.Models[i]; c.Contrast == nil {
+		switch m := &r.Models[i]; {
+		case c.Contrast != nil:
+		case Parted(r, m):
+			for _, g := range m.Groups {
+				row(m.Name, g.People, g.Verdict, g.Draws)
+			}
+		default:
 			row(m.Name, "", m.Verdict, m.Pooled.Draws)
 		}
 	}
@@ -227,7 +233,7 @@ func TableText(w io.Writer, results []*outcome.Result) error {
 	if depend := dependOnWhom(results); depend != "" {
 		t.Wrap("", "", depend)
 	}
-	t.Wrap("", "", "Effects are on the median body, or between the groups' medians: the median over the draws, with 5–95 % of them.")
+	t.Wrap("", "", "Effects are on the median body, of each of the people where they part, or between the groups' medians: the median over the draws, with 5–95 % of them.")
 	t.Wrap("", "", "Model estimates. "+words.Cautions)
 	return t.Err
 }

@@ -143,7 +143,7 @@ func (t *claimText) firstChange(r *outcome.Result) {
 			}
 			return text + asSaid(r.Claim, m.Model.Statics, d)
 		}
-		if parted(r, m) {
+		if Parted(r, m) {
 			for g, of := range m.Groups {
 				t.fact(label(MiddleOf(r, g)), middle(of.Draws))
 			}
@@ -184,11 +184,7 @@ func (t *claimText) firstRules(r *outcome.Result, m *outcome.ModelResult, size *
 			continue
 		}
 		text := size.About(u.Effect, HardlyChanges)
-		effect := u.Effect
-		if low, high, told := widest(r, m, func(d *outcome.Draws) outcome.Summary { return d.Under[rule.String()].Effect }); told {
-			effect.P5, effect.P95 = &low, &high
-		}
-		if span := size.unsure(effect); span != "" {
+		if span := size.unsure(underRule(r, m, rule)); span != "" {
 			text += " (" + span + ")"
 		}
 		if said[text] == nil {
@@ -625,7 +621,7 @@ func (t *claimText) model(r *outcome.Result, m *outcome.ModelResult) {
 	}
 	size := SizesOf(c, m.Model.Statics)
 	t.draws(&size, o.Draws)
-	if said := agreedOn(c, m.Model.Statics, o.Draws, m.Verdict); said != "" {
+	if said := agreedOn(r, m); said != "" {
 		t.entry("agreed", "%s", said)
 	}
 	if m.Verdict != claim.NoEffect {
