@@ -509,6 +509,9 @@ func TestNobodyIsOutsideWhatIsTold(t *testing.T) {
 		if Each(r) != nil && r.Claim.Contrast == nil {
 			parted++
 		}
+		if rows, parts := Entry(r).Models, r.Parts(); Each(r) != nil && Apart(r) == nil && len(rows) != len(parts) {
+			t.Errorf("%s: %d rows in a list of claims, of %d parts", r.Claim.Name, len(rows), len(parts))
+		}
 		for _, p := range r.Parts() {
 			e := p.Draws.InUnit
 			if !told || e.P5 == nil || e.P95 == nil {
