@@ -416,7 +416,7 @@ func (v *evidence) Leads() ([]lead, error) {
 		m := &v.R.Models[i]
 		change := func(label, at string, verdict claim.Verdict, draws *outcome.Draws) {
 			at = fmt.Sprintf("models.%d.%s.draws.", i, at)
-			add(label, at, "Bodies", verdict, draws, "median before "+d(at+"before.p50", v.Of("value"))+", after "+d(at+"after.p50", v.Of("value")))
+			add(label, at, "Bodies", verdict, draws, "median before "+d(at+"before.p50", v.Of("value"))+", after "+d(at+"after.p50", v.Of("value"))+template.HTML(", each by itself over the draws"))
 		}
 		switch {
 		case !v.IsChange():
