@@ -143,7 +143,7 @@ func (f FreeBody) Draw(s *draw.Sheet) error {
 	var failed error
 	for _, share := range bodyShares {
 		for _, shift := range []float64{0, -0.7, 0.7} {
-			small := 40*(1/share-1) + 15*math.Abs(shift) // the price of being small and off the middle
+			small := 70*(1/share-1) + 15*math.Abs(shift) // the price of being small and off the middle
 			if small >= best-draw.Tie {
 				continue
 			}
