@@ -120,6 +120,11 @@ func TestDots(t *testing.T) {
 			t.Errorf("%d persons: %d rows on %d pages", n, rows, len(pages))
 		}
 	}
+	none := dots(90)
+	none.Names[80] = strings.Repeat("W", 20000)
+	if pages := draw.Pages(none, Page); len(pages) != 1 {
+		t.Errorf("%d pages, one of which cannot be drawn", len(pages))
+	}
 	d := dots(12)
 	golden.Text(t, "chart/dots-a4.svg", draw.EncodeSVG(drawtest.MustLayout(t, d, Page, draw.Light), d.Title, d.Alt(), "en"))
 	for name, f := range map[string]draw.Figure{"nobody": Dots{Title: "None", Foot: drawtest.Foot}, "a dot is missing": Dots{Title: "None", Names: []string{"A"}, Panels: []DotPanel{{Label: "x"}}, Foot: drawtest.Foot}} {

@@ -370,7 +370,7 @@ func TestOverviewMarks(t *testing.T) {
 // Of few claims words tell for whom, and an axis how much; the marks need no key.
 func TestBriefOverview(t *testing.T) {
 	o := overview()
-	o.Rows[0].Bars, o.Rows[0].TooSmall = [][2]float64{{-40, 20}, {-10, 15}}, 1
+	o.Rows[0].Bars, o.Rows[0].TooSmall = [][2]float64{{-40, 20}, {-38, 15}}, 1
 	o.Rows[0].Whose, o.Rows[0].Said, o.Rows[0].Also = []string{"men", "women"}, [2]float64{-60, -30}, "The hold as a whole: 3 to\u00a09\u00a0% harder."
 	drawtest.AltSays(t, o, "Shaded: what counts as said.", "; The hold as a whole: 3 to\u00a09\u00a0% harder")
 	drawtest.Refused(t, "what counts as said ends before it begins", drawtest.Spoiled(o, func(o *Overview) { o.Rows = slices.Clone(o.Rows); o.Rows[1].Said = [2]float64{2, 1} }), "counts as said")

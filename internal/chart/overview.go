@@ -221,7 +221,7 @@ func (o Overview) plan(s *draw.Sheet) (*overviewPlan, error) {
 			}
 			*text.into = lines
 		}
-		label, verdict, effect := draw.LineHeight(len(row.label), size), max(draw.LineHeight(len(row.verdict), note), 1.3*note), draw.LineHeight(len(row.effect), note)+o.barsHeight(r, note)
+		label, verdict, effect := draw.LineHeight(len(row.label), size), max(draw.LineHeight(len(row.verdict), note), 1.3*note), draw.LineHeight(len(row.effect), note)+o.barsHeight(r, s)
 		switch {
 		case p.under:
 			row.height = max(label+0.15*size+verdict, effect)
@@ -278,20 +278,24 @@ func (o Overview) byVerdict(r OverviewRow) (verdicts []string, who map[string][]
 }
 
 // barsHeight is the height of a row's bars under what they tell.
-func (o Overview) barsHeight(r OverviewRow, note float64) float64 {
+func (o Overview) barsHeight(r OverviewRow, s *draw.Sheet) float64 {
 	if len(r.Bars) == 0 {
 		return 0
 	}
-	return (0.15 + (0.15+o.thick())*float64(len(r.Bars))) * note
+	note := s.Size.Note()
+	return 0.15*note + (0.15*note+o.thick(s))*float64(len(r.Bars))
 }
 
-// thick is how thick a bar is, in type sizes.
-func (o Overview) thick() float64 {
+// thick is how thick a bar is: where there are few rows as high as whose it is.
+func (o Overview) thick(s *draw.Sheet) float64 {
 	if o.brief() {
-		return 0.8
+		return draw.LineHeight(1, whoseSize(s))
 	}
-	return 0.45
+	return 0.45 * s.Size.Note()
 }
+
+// whoseSize is the size of type in which a bar's people stand beside it.
+func whoseSize(s *draw.Sheet) float64 { return max(0.8*s.Size.Note(), s.Size.Least) }
 
 // scale is that of the bars.
 func (o Overview) scale(p *overviewPlan) draw.Scale {
@@ -325,28 +329,28 @@ func (o Overview) drawAxis(s *draw.Sheet, p *overviewPlan, y float64) float64 {
 // drawBars draws a row's bars from top down, on the scale of all rows.
 func (o Overview) drawBars(s *draw.Sheet, p *overviewPlan, r OverviewRow, top float64) {
 	low, high := o.ends()
-	x, note := o.scale(p), s.Size.Note()
+	x, note, thick := o.scale(p), s.Size.Note(), o.thick(s)
 	zone := Zone{TooSmall: r.TooSmall}
 	if r.Said[0] < r.Said[1] {
-		height := (0.3 + (0.15+o.thick())*float64(len(r.Bars))) * note
+		height := 0.15*note + o.barsHeight(r, s)
 		s.FillRect(draw.Mix(s.Theme.Background, s.Theme.After, 0.16), draw.Rect{X0: x.At(max(r.Said[0], low)), Y0: top, X1: x.At(min(r.Said[1], high)), Y1: top + height})
 	}
 	for k, bar := range r.Bars {
 		top += 0.15 * note
 		from, to := min(max(bar[0], low), high), max(min(bar[1], high), low)
-		zone.drawRange(s, x, from, to, top, top+o.thick()*note)
-		if size := max(0.8*note, s.Size.Least); o.brief() && k < len(r.Whose) {
-			base, wide := top+o.thick()*note/2+0.35*size, draw.TextWidth(r.Whose[k], false, size)+0.3*note
+		zone.drawRange(s, x, from, to, top, top+thick)
+		if size := whoseSize(s); o.brief() && k < len(r.Whose) {
+			base, wide := top+thick/2+0.35*size, draw.TextWidth(r.Whose[k], false, size)+0.3*note
 			if at := x.At(min(from, 0)); at-wide > x.From {
 				s.Text(r.Whose[k], at-0.3*note, base, draw.AlignRight, false, size, s.Theme.Muted)
 			} else if at := x.At(max(to, 0)); at+wide < x.To {
 				s.Text(r.Whose[k], at+0.3*note, base, draw.AlignLeft, false, size, s.Theme.Muted)
 			}
 		}
-		top += o.thick() * note
+		top += thick
 	}
 	if n := float64(len(r.Bars)); n > 0 {
-		s.Stroke(s.Theme.Ink, 0.7*s.Size.Thin, nil, draw.Point{X: x.At(0), Y: top - ((0.15+o.thick())*n-0.05)*note}, draw.Point{X: x.At(0), Y: top + 0.1*note})
+		s.Stroke(s.Theme.Ink, 0.7*s.Size.Thin, nil, draw.Point{X: x.At(0), Y: top - (0.15*note+thick)*n + 0.05*note}, draw.Point{X: x.At(0), Y: top + 0.1*note})
 	}
 }
 
@@ -451,11 +455,14 @@ func (o Overview) key() string {
 			key = "The same, where nothing else is said, for " + words.And(names.Each(o.People, func(p OverviewPeople) string { return p.Name })) + "."
 		}
 	}
+	if slices.ContainsFunc(o.Rows, func(r OverviewRow) bool { return r.Bars != nil }) {
+		if key += " Bars: for the middle person, 9 in 10 tries of what nobody has measured; grey: too small to matter"; !o.brief() {
+			key += "; all to one scale; the line through them is no change"
+		}
+		key += "."
+	}
 	if slices.ContainsFunc(o.Rows, func(r OverviewRow) bool { return r.Bars != nil && r.Said[0] < r.Said[1] }) {
 		key += " Shaded: what counts as said."
-	}
-	if !o.brief() && slices.ContainsFunc(o.Rows, func(r OverviewRow) bool { return r.Bars != nil }) {
-		key += " Bars: all to one scale; the line through them is no change."
 	}
 	return strings.TrimSpace(key)
 }
@@ -558,7 +565,7 @@ func (o Overview) Draw(s *draw.Sheet) error {
 		s.Lines(row.label, s.Body.X0, label, draw.AlignLeft, false, size, t.Ink)
 		drawVerdict(s, r.Verdict.Mark, draw.Point{X: p.at.verdict + 0.55*note, Y: verdict}, 0.55*note)
 		s.Lines(row.verdict, p.at.verdict+1.5*note, verdict-draw.LineHeight(len(row.verdict), note)/2, draw.AlignLeft, true, note, t.Ink)
-		effect := middle - (draw.LineHeight(len(row.effect), note)+o.barsHeight(r, note))/2
+		effect := middle - (draw.LineHeight(len(row.effect), note)+o.barsHeight(r, s))/2
 		s.Lines(row.effect, o.besideBars(p, r, row, note), effect, draw.AlignLeft, false, note, t.Ink)
 		o.drawBars(s, p, r, effect+draw.LineHeight(len(row.effect), note))
 		if len(row.whom) > 0 {
@@ -650,6 +657,15 @@ func drawVerdict(s *draw.Sheet, mark string, at draw.Point, radius float64) {
 		s.FillRect(t.After, box)
 		line(-0.45, -0.45, 0.45, 0.45)
 		line(-0.45, 0.45, 0.45, -0.45)
+	case "◐":
+		s.Disc(t.Muted, at, radius)
+		s.Disc(t.Background, at, radius-0.7*width)
+		half := []draw.Point{}
+		for k := range 13 {
+			sin, cos := math.Sincos(math.Pi / 12 * float64(k))
+			half = append(half, draw.Point{X: at.X - (radius-0.7*width)*sin, Y: at.Y - (radius-0.7*width)*cos})
+		}
+		s.Fill(t.Muted, half...)
 	case "–":
 		s.Stroke(t.Muted, width, nil, draw.Point{X: at.X - 0.4*radius, Y: at.Y}, draw.Point{X: at.X + 0.4*radius, Y: at.Y})
 	case "≈", "=":

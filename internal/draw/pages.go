@@ -19,7 +19,8 @@ type divisible interface {
 
 // Pages divides a figure of many rows into as few as can be drawn at a size in type of
 // the full size, on the same axis, and fills these alike. Where a single row needs smaller type, as many rows
-// stand together as can be drawn at all. What cannot be divided is its own only page.
+// stand together as can be drawn at all. What cannot be divided, or has a row that cannot be
+// drawn at all, is its own only page.
 func Pages(f Figure, size Size) []Figure {
 	d, ok := f.(divisible)
 	if !ok || fitsInFull(f, size) {
@@ -58,6 +59,9 @@ func Pages(f Figure, size Size) []Figure {
 	}
 	list := make([]Figure, len(pages))
 	for k, page := range pages {
+		if page.Len() == 1 && !fits(numbered(page, 99, 99), size) {
+			return []Figure{f} // it is refused as a whole: "1 of 3" would ask for the others
+		}
 		list[k] = page.Numbered(k+1, len(pages))
 	}
 	return list

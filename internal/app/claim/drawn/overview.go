@@ -53,8 +53,10 @@ func Overview(results []*outcome.Result) chart.Overview {
 			o.Marks = append(o.Marks, chart.OverviewMark{Mark: w.Mark, Word: w.Plainly()})
 		}
 	}
-	if seen[notJudged.Mark] {
-		o.Marks = append(o.Marks, notJudged)
+	for _, m := range []chart.OverviewMark{{Mark: differs, Word: "not the same of all"}, notJudged} {
+		if seen[m.Mark] {
+			o.Marks = append(o.Marks, m)
+		}
 	}
 	return o
 }
@@ -176,7 +178,7 @@ func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 		}
 	}
 	if said.Apart(r) != nil {
-		row.Verdict.Mark = "" // no mark is that of all
+		row.Verdict.Mark = differs
 	}
 	if parts := said.Each(r); parts != nil && c.Contrast == nil || said.Apart(r) != nil {
 		row.Effect = ""
@@ -206,6 +208,9 @@ func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 	}
 	return row
 }
+
+// differs is the mark of a saying of which no verdict is that of all who are asked about.
+const differs = "◐"
 
 // notJudged is the mark of people for whom a claim was not judged.
 var notJudged = chart.OverviewMark{Mark: "–", Word: "not judged"}
