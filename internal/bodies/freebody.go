@@ -37,6 +37,7 @@ const (
 	Pole FixtureKind = iota
 	Bar
 	Cable
+	Ring // on a cable, with the hand in it at the beginning
 	Floor
 	Wall
 	Box
@@ -171,16 +172,29 @@ func (f FreeBody) kilograms(bodyWeights float64) string {
 }
 
 func (f FreeBody) forceText(force Force) string {
-	return f.kilograms(force.Size()) + words.InBrackets(strings.Join(f.shares(force), ", "))
+	return f.size(force) + words.InBrackets(strings.Join(f.shares(force), ", "))
 }
 
-// shares are what a force is of the body's weight, and how much of it goes along the arm.
-func (f FreeBody) shares(force Force) []string {
-	shares := []string{words.NoBreak(words.Whole(force.Size()) + " of body weight")}
-	if along := f.kilograms(force.Along); force.Along > 0 && along != f.kilograms(force.Size()) {
-		shares = append(shares, words.NoBreak(along+" along the arm"))
+// size is how large a force is: what goes along the arm, where that is told and is not all of it.
+func (f FreeBody) size(force Force) string {
+	if f.aslant(force) {
+		return words.NoBreak(f.kilograms(force.Along) + " along the arm")
 	}
-	return shares
+	return f.kilograms(force.Size())
+}
+
+// shares are what else is told of a force.
+func (f FreeBody) shares(force Force) []string {
+	share := words.NoBreak(words.Whole(force.Size()) + " of body weight")
+	if f.aslant(force) {
+		return []string{words.NoBreak("in all " + f.kilograms(force.Size())), share}
+	}
+	return []string{share}
+}
+
+// aslant says whether a force is more than what of it goes along the arm.
+func (f FreeBody) aslant(force Force) bool {
+	return force.Along > 0 && f.kilograms(force.Along) != f.kilograms(force.Size())
 }
 
 func (f FreeBody) momentText(m Moment) string {

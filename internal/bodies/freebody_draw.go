@@ -236,7 +236,7 @@ func (f FreeBody) compose(s *draw.Sheet, area draw.Rect, v View, fixtures []Fixt
 		tail, tip := f.arrow(force, v.force)
 		own := []draw.Point{v.At(tail), v.At(tip)}
 		anchors := alongArrow(own[0], own[1], f.pushes(force))
-		name, kilograms, shares := words.Capital(force.Name), f.kilograms(force.Size()), f.shares(force)
+		name, kilograms, shares := words.Capital(force.Name), f.size(force), f.shares(force)
 		lines := [][]string{append([]string{name + ": " + kilograms}, shares...), append([]string{name + ":", kilograms}, shares...)}
 		if err := label(lines, own, anchors, gap+shaft, c.Force); err != nil {
 			return 0, err
@@ -327,7 +327,7 @@ func (f FreeBody) drawHeld(s *draw.Sheet, place *draw.Placer, v View, fixtures [
 func (f FreeBody) DrawFixture(s *draw.Sheet, place *draw.Placer, v View, e Fixture) {
 	t, c := s.Theme, s.Theme.Body()
 	a, b := v.At(e.From), v.At(e.To)
-	const poleWidth, barWidth = 0.045, 0.03 // m
+	const poleWidth, barWidth, ringWidth, ringRadius = 0.045, 0.03, 0.028, 0.104 // m; of competition rings, from memory
 	pale := draw.Mix(t.Background, c.Fixture, 0.45)
 	switch e.Kind {
 	case Pole, Bar:
@@ -345,8 +345,15 @@ func (f FreeBody) DrawFixture(s *draw.Sheet, place *draw.Placer, v View, e Fixtu
 		}
 		s.Stroke(c.Fixture, width, nil, a, b)
 		s.Stroke(pale, width-2*s.Size.Thin, nil, a, b)
-	case Cable:
+	case Cable, Ring:
 		s.Stroke(c.Fixture, 1.2*s.Size.Thin, nil, a, b)
+		if length := e.From.distance(e.To); e.Kind == Ring && length > 2*ringRadius {
+			round := ring(v.At(e.From.toward(e.To, ringRadius/length)), ringRadius*v.Scale, 0, 2*math.Pi)
+			width := max(ringWidth*v.Scale, 3*s.Size.Thin)
+			s.Stroke(c.Fixture, width, nil, round...)
+			s.Stroke(pale, width-2*s.Size.Thin, nil, round...)
+			place.Avoid(round, 1.5)
+		}
 	default:
 		s.Stroke(c.Fixture, 1.6*s.Size.Thin, nil, a, b)
 		f.hatch(s, place, v, e, pale)
@@ -483,7 +490,8 @@ func (f FreeBody) arcRadius(s *draw.Sheet, v View) float64 {
 
 // arcGap is the direction in which an arc is open: towards the mark of the
 // centre of mass where that is near, but away from one inside, where the arrow
-// of the weight would hide the arc's head; else down.
+// of the weight would hide the arc's head; else down, or where the arc's head is
+// clear of the arrows of forces.
 func (f FreeBody) arcGap(v View, m Moment, radius float64) float64 {
 	toward := math.Atan2(f.Centre.Y-m.At.Y, f.Centre.X-m.At.X)
 	switch d := v.Scale * m.At.distance(f.Centre); {
@@ -491,6 +499,19 @@ func (f FreeBody) arcGap(v View, m Moment, radius float64) float64 {
 		return toward + math.Pi
 	case d > 0 && d < 2.2*radius:
 		return toward
+	}
+	for _, gap := range []float64{-math.Pi / 2, math.Pi, 0} {
+		to := gap + 7*math.Pi/4
+		if m.Value < 0 {
+			to = gap + math.Pi/4
+		}
+		if head := ring(v.At(m.At), radius, to, to)[0]; !slices.ContainsFunc(f.shownForces(), func(force Force) bool {
+			tail, tip := f.arrow(force, v.force)
+			_, _, near := draw.ClipSegment(v.At(tail), v.At(tip), draw.Rect{X0: head.X, Y0: head.Y, X1: head.X, Y1: head.Y}.Grow(radius/2))
+			return near
+		}) {
+			return gap
+		}
 	}
 	return -math.Pi / 2
 }

@@ -415,8 +415,8 @@ func (d Dots) drawWays(s *draw.Sheet, x draw.Scale, plot draw.Rect) {
 	s.Stroke(t.Muted, s.Size.Thin, nil, draw.Point{X: at, Y: plot.Y0 - 0.3*size}, draw.Point{X: at, Y: plot.Y1})
 	less, more := draw.TextWidth("← "+d.Less, true, size), draw.TextWidth(d.More+" →", true, size)
 	from, to := s.Body.X0, s.Body.X1
-	if len(d.Panels) > 1 { // beyond are others
-		from, to = plot.X0, plot.X1
+	if len(d.Panels) > 1 { // beyond are others, of which nothing stands so high
+		from, to = max(from, plot.X0-4*size), plot.X1
 	}
 	left, right := at-0.6*size-less >= from, at+0.6*size+more <= to
 	if left || len(d.Panels) == 1 {

@@ -210,7 +210,9 @@ func (p *Placer) crossings(a, b Point) float64 {
 		for i := 1; i < len(line.points); i++ {
 			c, d := line.points[i-1], line.points[i]
 			if side(a, b, c) != side(a, b, d) && side(c, d, a) != side(c, d, b) {
-				sum += line.weight
+				if sum += line.weight; line.weight == leaderWeight {
+					sum += 2 * line.weight // whose is which can no longer be told at a glance
+				}
 			}
 		}
 	}

@@ -60,7 +60,7 @@ func (p *Placer) Block(ways [][]string, own, anchors []Point, gap float64, bold 
 	p.taken = append(p.taken, found)
 	if math.Hypot(leader[1].X-leader[0].X, leader[1].Y-leader[0].Y) > 1.3*size {
 		p.Sheet.Stroke(Mix(c, p.Sheet.Theme.Background, 0.4), p.Sheet.Size.Thin, nil, leader[:]...)
-		p.Avoid(leader[:], 2)
+		p.Avoid(leader[:], leaderWeight)
 	}
 	for i, line := range lines {
 		// Lines stand against the side that their anchor is on.
@@ -90,6 +90,9 @@ func (p *Placer) alongside(a, b Point, distance float64) float64 {
 // Tie is how much better a place must be than one seen before, so that rounding
 // never decides.
 const Tie = 1e-6
+
+// leaderWeight is that of the lines that lead to labels.
+const leaderWeight = 2
 
 // ArrowWeight is that of lines which no label of a block may lie over.
 const ArrowWeight = 3

@@ -79,7 +79,7 @@ func (b *HeldBody) Demand(d hold.Demand) (float64, bool) {
 
 // fixtureKinds are the fixtures of holds by their names.
 var fixtureKinds = map[string]bodies.FixtureKind{
-	"pole": bodies.Pole, "bar": bodies.Bar, "cable": bodies.Cable,
+	"pole": bodies.Pole, "bar": bodies.Bar, "cable": bodies.Ring,
 	"floor": bodies.Floor, "wall": bodies.Wall, "box": bodies.Box,
 }
 

@@ -128,7 +128,7 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 	}
 	switch {
 	case len(small) > 2:
-		b.Note += fmt.Sprintf(" The %d smallest are left out: %s together.", len(small), words.NoBreak(words.Whole(clampShare(rest))))
+		b.Note += fmt.Sprintf(" The %d smallest are left out: %s together, rounded as all are.", len(small), words.NoBreak(words.Whole(clampShare(rest))))
 	case len(small) > 0:
 		b.Note += " Next to nothing: " + words.And(small) + "."
 	}
@@ -150,16 +150,20 @@ func (d *Drivers) wholeWords(b *chart.ShareBars, mostly string) string {
 	var parts []string
 	for _, of := range order {
 		if share := b.Whole[of]; share > 0 {
-			how := words.Whole(share)
+			how := says[of] + " "
 			if parts == nil {
-				if how += " of the spread of " + words.Label(d.Of); d.Of.Unit == "BW" {
+				how += "makes "
+			}
+			if how += words.Whole(share); parts == nil {
+				if how += " of how " + words.Label(d.Of); d.Of.Unit == "BW" {
 					how += " in body weights" // heavy people's is larger by their weight, which is no part of it
 				}
+				how += " varies"
 			}
-			parts = append(parts, how+" is "+says[of])
+			parts = append(parts, how)
 		}
 	}
-	return strings.Join(parts, "; ")
+	return strings.Join(parts, ", ")
 }
 
 // nearly writes how many times: whole from three on.
@@ -272,12 +276,12 @@ func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 		b.Note = fmt.Sprintf("The other %d move it by less than the last one here.", n)
 	}
 	first := &b.Rows[0]
-	moves := words.Label(d.Of) + " most, "
-	if first.Way != "" {
-		moves += map[bool]string{true: "down ", false: "up "}[first.Less]
+	counts := "counts most for " + words.Label(d.Of)
+	if d.Of == hold.Difficulty {
+		counts = "counts most"
 	}
-	moves += "by " + words.Whole(first.Value) + " of the median body’s"
-	b.Title = words.NoBreak(fmt.Sprintf("%s, %s: of %d body measures and assumptions %s moves %s", words.Capital(d.holdWords()), words.Sexes(p.People), len(list), first.Label, moves))
+	counts += ": " + words.Whole(first.Value) + " " + cmp.Or(first.Way, less+" or "+more) + " from the least of it to the most"
+	b.Title = words.NoBreak(fmt.Sprintf("%s, %s: of %d body measures and assumptions %s %s", words.Capital(d.holdWords()), words.Sexes(p.People), len(list), first.Label, counts))
 	return b
 }
 

@@ -161,24 +161,29 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, c *person.Curve, n
 		slices.Reverse(list) // the hands are the farther apart, the smaller the angle
 	}
 	first, last := curve.X[0], curve.X[len(curve.X)-1]
-	apart, open, label := words.Mark(c.BestSpacing, words.Metric), "", "Hands apart (cm)"
+	apart, asks, label := words.Mark(c.BestSpacing, words.Metric), "", "Hands apart (cm)"
 	told, _ := m.Quantity(hold.HandSpacing) // of a model that judges alone
 	// What is drawn is where the marks are that the words name.
 	var q person.Spread
 	if low, high := words.Mark(told.All.Low, words.Metric), words.Mark(told.All.High, words.Metric); told.All.Low < told.All.High {
-		open, label = " ("+words.Interval(low, high)+")", label+"; line: where it may be easiest"
+		label += "; line: where it may be easiest, " + words.Interval(low, high)
 		q = person.Spread{Low: 100 * words.Marked(told.All.Low), High: 100 * words.Marked(told.All.High)}
 	}
-	best := min(max(100*c.BestSpacing, first), last)
-	level := ""
+	best := min(max(100*words.Marked(c.BestSpacing), first), last)
+	axis += "; line: in the middle"
 	if low, high := levelAround(curve, best); high-low >= 15 {
-		level = words.Interval(words.Mark(low/100, words.Metric), words.Mark(high/100, words.Metric))
-		level = ", hardly harder with " + level
+		axis += ", hardly harder from " + words.Interval(words.Mark(low/100, words.Metric), words.Mark(high/100, words.Metric))
+	}
+	if x, ok := TimesStrength(m); ok && m.Model == hold.Equilibrium {
+		asks = ", at " + words.Times(x.Median) + " times " + whose
+		if low, high := words.Times(x.Low), words.Times(x.High); low != high {
+			asks += " (" + words.Interval(low, high) + ")"
+		}
 	}
 	f := curves.Along{
-		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with hands %s apart%s%s", name, a.HoldWords(words.Metric), apart, open, level)),
-		XLabel: label, YLabel: axis + "; line: in the middle",
-		Spread: "likely range (9 in 10)",
+		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with hands %s apart%s", name, a.HoldWords(words.Metric), apart, asks)),
+		XLabel: label, YLabel: axis,
+		Spread: "likely range (9 in 10) with the hands just there",
 		Curve:  curve,
 		Low:    q.Low, High: q.High,
 		Best:   curves.Mark{X: best, Y: curve.At(best), Label: words.NoBreak("about " + apart)},
@@ -221,7 +226,7 @@ func ofUntrained(a *said.PersonAnswer) string {
 	case a.Person.Tests != nil:
 		return of.Whose + " tested strength"
 	}
-	return "an untrained " + of.One + "’s strength"
+	return "the strength of an untrained " + of.One
 }
 
 // PersonFreeBody is the hold of the body that shows the person, to scale.
@@ -462,7 +467,7 @@ func inKilograms(persons []together, s words.System) (chart.Dots, bool) {
 		return dot
 	})
 	if f.Axis, f.Key = noun+" ("+unit+")", DotKey; inWeights {
-		f.Key += " In brackets: of body weight."
+		f.Key += " In brackets: of body weight" + leastForTheirWeight(persons) + "."
 	}
 	f.Key += overlapping(f.Panels[0].Dots)
 	if least != nil {
@@ -489,6 +494,28 @@ func inKilograms(persons []together, s words.System) (chart.Dots, bool) {
 		f.Title = words.NoBreak(f.Title)
 	}
 	return f, least != nil
+}
+
+// leastForTheirWeight says of whom a hold asks least for what they weigh.
+func leastForTheirWeight(persons []together) string {
+	var who []string
+	least := math.Inf(1)
+	for _, p := range persons {
+		q, _ := p.m.Quantity(p.m.Main)
+		if _, ok := Kilograms(p.m); !ok {
+			continue
+		}
+		switch x := math.Round(100 * q.All.Median); {
+		case x < least:
+			who, least = []string{p.called}, x
+		case x == least:
+			who = append(who, p.called)
+		}
+	}
+	if len(who) == 0 || len(who) > mostNamed {
+		return ""
+	}
+	return ", which is least for " + words.And(who)
 }
 
 // whoNeedLeast are the first and those whose best estimates lie within its likely range, of dots in
@@ -542,11 +569,11 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 		dot.Hollow = p.a.Person.Tests == nil
 		return dot
 	})
-	if f.Axis, f.Key = "Strength needed ÷ an untrained person’s", DotKey+UntrainedKey; tested {
-		f.Axis = "Times own strength (hollow: an untrained person’s)"
+	if f.Axis, f.Key = "Times the strength of an untrained person", DotKey+UntrainedKey; tested {
+		f.Axis = "Times own strength (hollow: that of an untrained person)"
 	}
 	if slices.ContainsFunc(persons, func(p together) bool { return inPart(p.a) }) {
-		f.Key += " Muscles that were not tested count as those that were let expect."
+		f.Key += " Muscles that were not tested are estimated from those that were."
 	}
 	f.Less, f.More, f.Around = "enough", "not enough", 1
 	if least != nil {
@@ -581,7 +608,7 @@ const mostNamed = 4
 // and of whom it is open: by name where they are few. Of those who are not tested it says no more
 // than that, where others are.
 func whoIsStrongEnough(rows []together, dots []chart.Dot, tested bool) string {
-	whose, says := "", [...]string{"enough strength for ", "probably enough, with muscles that were not tested, for ", "open for ", "not enough for ", "not tested: "}
+	whose, says := "", [...]string{"enough strength for ", "probably enough, some muscles untested, for ", "open for ", "not enough for ", "not tested: "}
 	if !tested {
 		whose, says[0], says[2] = "an untrained person’s strength is ", "enough for ", "perhaps enough for "
 	}

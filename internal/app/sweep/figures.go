@@ -262,7 +262,7 @@ func (c *Sweep) bodyFinding(d int, e *sweepExtremes, axes int) (string, bool) {
 	case both && hard:
 		return fmt.Sprintf("%s make it %s %s, %s %s %s", words.And(first.parts), by(first), words.Way(first.by, more, less), words.And(second.parts), by(second), words.Way(second.by, more, less)), true
 	case both && demand.Unit != "rad":
-		return fmt.Sprintf("%s %s %s by %s, %s %s it by %s", words.And(first.parts), words.Way(first.by, "raise", "lower"), noun, by(first), words.And(second.parts), words.Way(second.by, "raise", "lower"), by(second)), true
+		return fmt.Sprintf("%s %s %s from %s to %s, %s %s it to %s", words.And(first.parts), words.Way(first.by, "raise", "lower"), noun, spoken.Bare(base), spoken.Number(first.value), words.And(second.parts), words.Way(second.by, "raise", "lower"), spoken.Bare(second.value)), true
 	case hard:
 		return fmt.Sprintf("%s make it %s %s, %s instead of %s", words.And(first.parts), by(first), words.Way(first.by, more, less), spoken.Number(first.value), spoken.Number(base)), true
 	}

@@ -267,8 +267,9 @@ function fixtures(figure, at, ppm, obstacles) {
     }
     if (e.name === 'cable') {
       g.append(svg('line', {class: 'cable', x1: f(a[0]), y1: f(a[1]), x2: f(b[0]), y2: f(b[1])}));
-      g.append(svg('circle', {class: 'ring', cx: f(a[0]), cy: f(a[1]), r: f(0.05 * ppm)}));
-      obstacles.push(...along(a, b, 3, 1));
+      const o = plus(a, unit(minus(b, a)), 0.104 * ppm); // the hand is at the bottom of the ring
+      g.append(svg('circle', {class: 'ring', cx: f(o[0]), cy: f(o[1]), r: f(0.104 * ppm)}));
+      obstacles.push(...along(a, b, 3, 1), {x: o[0], y: o[1], r: 0.104 * ppm, weight: 1});
       continue;
     }
     // A surface: a line with strokes on the side away from the body.

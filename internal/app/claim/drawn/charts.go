@@ -637,7 +637,11 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 	if len(f.Panels) == 0 {
 		return f, nil
 	}
-	f.Title = words.Together(said.Titled(r) + ": " + handsGo(moves, people))
+	moved := handsGo(moves, people)
+	if c.Change.Arms != nil && c.Change.Hold == nil { // it was the hands that were moved
+		moved = strings.TrimPrefix(moved, "hands ")
+	}
+	f.Title = words.Together(said.Titled(r) + ": " + moved)
 	size := said.SizesOf(c, m.Model.Statics)
 	answer := ""
 	if !m.Verdict.Settled() && said.Apart(r) == nil {

@@ -280,18 +280,21 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 		return s
 	}
 	s.Key = -1
-	add := func(p words.Phrase, size *said.ClaimSizes, low, middle, high float64, of ...string) {
-		label := l.Say(p, append(of, l.Effect(size.Between(low, high)))...)
-		s.Bars = append(s.Bars, chart.Range{Says: words.Together(label), Low: low, Middle: middle, High: high})
+	add := func(says string, low, middle, high float64) {
+		s.Bars = append(s.Bars, chart.Range{Says: words.Together(says), Low: low, Middle: middle, High: high})
+	}
+	draws := func(size said.ClaimSizes, d *outcome.Draws, of string) {
+		low, middle, high := d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95)
+		add(of+size.Open(low, middle, high, l), low, middle, high)
 	}
 	each := said.Each(r)
 	for _, p := range each {
 		if d := p.Draws; d.InUnit.P50 != nil && !r.Central {
-			size := said.SizesOf(c, said.ModelOf(r, p.Model))
-			add(words.PhraseUnmeasured, &size, d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95))
-			if bar := &s.Bars[len(s.Bars)-1]; len(each) > 1 {
-				bar.Says = l.Sexes(p.People) + ", " + bar.Says
+			of := ""
+			if len(each) > 1 {
+				of = l.Sexes(p.People) + ": "
 			}
+			draws(said.SizesOf(c, said.ModelOf(r, p.Model)), d, of)
 		}
 	}
 	for i := range r.Models {
@@ -301,7 +304,7 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 			humps := humpsOf(m, &size, l)
 			s.Bars = append(s.Bars, names.Each(humps, func(h chart.Hump) chart.Range { return h.Range })...)
 			if !r.Central {
-				add(words.PhraseUnmeasured, &size, d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95))
+				draws(size, d, "")
 				if len(r.Models) == 1 && r.Verdict != claim.DependsOnBody {
 					s.Key = len(s.Bars) - 1
 				}
@@ -314,7 +317,7 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 	if m := said.MeasuredOf(c); m != nil && len(s.Bars) > 0 {
 		if low, high, told := m.Reach(c); told {
 			size := said.SizesOf(c, hold.Equilibrium)
-			add(words.PhraseOnPlates, &size, low, (low+high)/2, high)
+			add(l.Say(words.PhraseOnPlates, l.Effect(size.Between(low, high))), low, (low+high)/2, high)
 		}
 	}
 	for k := range s.Bars { // each is a sentence of the description

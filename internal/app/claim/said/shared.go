@@ -1,6 +1,7 @@
 package said
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -379,6 +380,15 @@ func wordsIn(text string) int {
 	return n
 }
 
+// Open writes an effect in a language, with from where to where what nobody has measured moves it.
+func (s *ClaimSizes) Open(low, middle, high float64, l words.Language) string {
+	text := l.Effect(s.Compared(middle))
+	if span := s.unsure(outcome.Summary{P5: &low, P50: &middle, P95: &high}); span != "" {
+		text = l.Say(words.PhraseUnmeasured, text, l.Effect(span))
+	}
+	return text
+}
+
 // Sure is one line of how sure a result is.
 type Sure struct{ Of, Says string }
 
@@ -405,7 +415,7 @@ func SureBriefly(r *outcome.Result, l words.Language) string {
 	if r.Verdict == claim.OpenSampling {
 		phrase = words.PhraseSureClose
 	}
-	return l.Say(phrase, strings.Join(tally(r, l, words.PhraseSetsSay, ofHundred, func(v claim.Verdict) string {
+	name := func(v claim.Verdict) string {
 		if v == claim.Supported && r.Claim.Claimed != nil {
 			return l.Say(words.PhraseAsSaid)
 		}
@@ -414,7 +424,40 @@ func SureBriefly(r *outcome.Result, l words.Language) string {
 			head = rest
 		}
 		return strings.ToLower(head[:1]) + head[1:]
-	}), "; "), asked)
+	}
+	told := tally(r, l, ofHundred, func(how string, v claim.Verdict) string {
+		text := l.Say(words.PhraseSetsSay, how, name(v))
+		if r.Claim.Contrast == nil && v.Settled() && v != claim.DependsOnBody {
+			text += l.Say(words.PhraseOfBodies)
+		}
+		return text
+	})
+	text := strings.Join(told, "; ")
+	if others := names.Each(otherVerdicts(r), name); len(others) > 0 {
+		text += l.Say(words.PhraseOthersSay, strings.Join(others, l.Say(words.PhraseOr)))
+	}
+	return l.Say(phrase, text, asked)
+}
+
+// otherVerdicts are those that one draw in twenty or more gives of some of the people, and the most of
+// none, the more frequent first: two at most.
+func otherVerdicts(r *outcome.Result) []claim.Verdict {
+	largest, told := map[claim.Verdict]float64{}, map[claim.Verdict]bool{}
+	for _, p := range r.Parts() {
+		most, _ := mostFrequent(p.Draws)
+		told[most] = true
+		for v := claim.Supported; v <= claim.NobodyHolds; v++ {
+			largest[v] = max(largest[v], float64(p.Draws.Verdicts[v.String()])/float64(p.Draws.N))
+		}
+	}
+	var others []claim.Verdict
+	for v := claim.Supported; v <= claim.NobodyHolds; v++ {
+		if !told[v] && largest[v] >= 0.05 {
+			others = append(others, v)
+		}
+	}
+	slices.SortStableFunc(others, func(a, b claim.Verdict) int { return cmp.Compare(largest[b], largest[a]) })
+	return others[:min(len(others), 2)]
 }
 
 // AlsoBriefly is what else a picture of a claim must tell, lest it mislead: what it is with the hands
@@ -428,8 +471,12 @@ func AlsoBriefly(r *outcome.Result, l words.Language) string {
 	for i := range r.Models {
 		m := &r.Models[i]
 		own := SizesOf(r.Claim, m.Model.Statics)
-		tell := func(p words.Phrase, low, high float64, size *ClaimSizes) {
-			text := l.Say(p, l.Effect(size.Between(low, high)))
+		tell := func(p words.Phrase, low, middle, high float64, size *ClaimSizes) {
+			text := l.Effect(size.Compared(middle))
+			if span := size.unsure(outcome.Summary{P5: &low, P50: &middle, P95: &high}); span != "" {
+				text += " (" + l.Effect(span) + ")"
+			}
+			text = l.Say(p, text)
 			if len(r.Models) > 1 {
 				text = words.Capital(m.Name) + ": " + text
 			}
@@ -438,14 +485,14 @@ func AlsoBriefly(r *outcome.Result, l words.Language) string {
 		low, high, told := widest(r, m, func(d *outcome.Draws) outcome.Summary { return d.InUnit })
 		from, to, stays := widest(r, m, func(d *outcome.Draws) outcome.Summary { return d.Under[scenario.SameSpacing.String()].Effect })
 		if told && stays && own.Between(from, to) != own.Between(low, high) {
-			tell(words.PhraseHandsStay, from, to, &own)
+			tell(words.PhraseHandsStay, from, *m.Pooled.Draws.Under[scenario.SameSpacing.String()].Effect.P50, to, &own)
 		}
 		if from, to, told = widest(r, m, wholeOf); told {
 			phrase := words.PhraseWhole
 			if ch := r.Claim.Change; ch != nil && ch.Arms != nil && ch.Hold == nil {
 				phrase = words.PhraseWholeGrip
 			}
-			tell(phrase, from, to, &ClaimSizes{words.SizesOf(hold.Difficulty, m.Model.Statics)})
+			tell(phrase, from, *wholeOf(m.Pooled.Draws).P50, to, &ClaimSizes{words.SizesOf(hold.Difficulty, m.Model.Statics)})
 		}
 	}
 	return strings.Join(parts, " ")
@@ -529,7 +576,9 @@ func drawsSay(r *outcome.Result, l words.Language) string {
 	case r.Verdict == claim.NoEffect, r.Verdict == claim.NobodyHolds:
 		return l.Answer(r.Verdict, r.Claim.Expect) + "."
 	}
-	parts := tally(r, l, words.PhraseShareSays, words.Share, func(v claim.Verdict) string { return l.Answer(v, r.Claim.Expect) })
+	parts := tally(r, l, words.Share, func(how string, v claim.Verdict) string {
+		return l.Say(words.PhraseShareSays, how, l.Answer(v, r.Claim.Expect))
+	})
 	text := l.Say(words.PhraseDrawsSay, l.Effect(words.Count(max(r.Draws, 1))), strings.Join(parts, "; "))
 	if (!r.Verdict.Settled() || r.Verdict == claim.SizeOpen) && r.Verdict != claim.OpenSampling {
 		text += l.Say(words.PhraseWouldSettle, words.NoBreak(words.Percent(drawsThatMustAgree, 0)))
@@ -539,7 +588,7 @@ func drawsSay(r *outcome.Result, l words.Language) string {
 
 // tally says for each verdict that is the most frequent of some people's draws how many of them
 // give it, for whom.
-func tally(r *outcome.Result, l words.Language, says words.Phrase, write func(float64) string, name func(claim.Verdict) string) []string {
+func tally(r *outcome.Result, l words.Language, write func(float64) string, says func(how string, v claim.Verdict) string) []string {
 	whom, shares := map[claim.Verdict][][]string{}, map[claim.Verdict][]float64{} // by verdict: which share for whom
 	var verdicts []claim.Verdict
 	asked := 0
@@ -566,7 +615,7 @@ func tally(r *outcome.Result, l words.Language, says words.Phrase, write func(fl
 		if asked > 2*mostQuoted { // too many to name
 			how = l.Effect(words.Over(shares[v], write))
 		}
-		parts = append(parts, l.Say(says, how, name(v)))
+		parts = append(parts, says(how, v))
 	}
 	return parts
 }

@@ -347,7 +347,7 @@ func (c *Card) Texts(name string, s words.System) CardTexts {
 	}
 	t.Above = "How hard, in per cent of the full flag"
 	if rows := c.Tests(s); len(rows) > 0 {
-		head := []string{"Enough, as likely as not, in a test of one muscle"}
+		head := []string{"Even odds that it is enough, test by test"}
 		for i := range c.Ladder {
 			head = append(head, RungName(&c.Ladder[i]))
 		}
@@ -360,7 +360,7 @@ func (c *Card) Texts(name string, s words.System) CardTexts {
 		if len(t.Tests) == 1 {
 			t.Tests = [][]string{}
 		}
-		t.Below = "Next step: all of the column of the " + RungName(&c.Ladder[0]) + ". On a scale the arm is straight, and the scale, but for a push or pull along it, square to it at the hand."
+		t.Below = "First goal: enough in every test of the column of the " + RungName(&c.Ladder[0]) + ". On a scale the arm is straight, and the scale, but for a push or pull along it, square to it at the hand."
 		if same := c.SameTests(s); same != "" {
 			t.Below += " " + same
 		}
