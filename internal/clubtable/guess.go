@@ -1,6 +1,7 @@
 package clubtable
 
 import (
+	"slices"
 	"strings"
 	"sync"
 
@@ -16,6 +17,8 @@ const (
 	ahead     = 5.0
 	unlikely  = -20.0
 	plausible = -7.0 // about 1 in 1,000
+	sure      = 2.0  // of one value; 7 to 1
+	mostly    = 3.0  // of two units of a person that they are of one system; 20 to 1
 )
 
 // guessUnits chooses the units of columns that have none, by what people of that sex
@@ -51,6 +54,9 @@ func (r *reader) guessUnit(c *column, rows []*row, likelihood likelihood) {
 		}
 		sum := 0.0
 		for i, cell := range open {
+			if foreign(of[i]) {
+				continue
+			}
 			sum += likelihood.of(of[i], c.of, cell.amount*units.Size(unit))
 		}
 		if sum > most {
@@ -64,7 +70,19 @@ func (r *reader) guessUnit(c *column, rows []*row, likelihood likelihood) {
 	}
 	c.unit, c.guessed = best, true
 	for i, cell := range open {
-		if likelihood.of(of[i], c.of, cell.amount*units.Size(best)) > plausible {
+		fits := likelihood.of(of[i], c.of, cell.amount*units.Size(best))
+		if other := map[string]string{"kg": "lb", "lb": "kg"}[best]; other != "" && foreign(of[i]) {
+			// Who writes a height in inches mostly weighs in pounds, whatever the others do.
+			switch fitsToo := likelihood.of(of[i], c.of, cell.amount*units.Size(other)) + mostly; {
+			case fitsToo > fits+sure:
+				cell.unit = cell.text + " " + other
+				r.note(of[i].line, "%s: %s is read as %s", c.header, cell.text, cell.unit)
+			case fitsToo > fits-sure:
+				cell.unsure = true
+			}
+			continue
+		}
+		if fits > plausible {
 			continue
 		}
 		for _, unit := range unitsOf(c.of) {
@@ -76,6 +94,9 @@ func (r *reader) guessUnit(c *column, rows []*row, likelihood likelihood) {
 		}
 	}
 }
+
+// foreign reports whether a row has a length in other units than the rest of the table.
+func foreign(of *row) bool { return slices.ContainsFunc(of.cells, reading.foreign) }
 
 // likelihood judges single values by the public of each sex, adults or youths.
 type likelihood map[string]*anthro.Population

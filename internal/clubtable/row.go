@@ -10,6 +10,8 @@ import (
 	"counterpoise/internal/called"
 	"counterpoise/internal/nearest"
 	"counterpoise/internal/study"
+	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 )
 
@@ -31,6 +33,14 @@ type reading struct {
 	unit string // that stands in the cell; "" where none does
 	// amount is the number before the unit, or without one; text is read where it is NaN.
 	amount float64
+	unsure bool // whether it is in the unit of the others
+}
+
+// foreign reports whether a length was not read in the units of its column, but in those of the other
+// system.
+func (c reading) foreign() bool {
+	metric := func(unit string) bool { return strings.HasSuffix(unit, "m") }
+	return c.column.unit != "" && c.unit != "" && words.DimensionOf(c.of) == units.Length && metric(c.column.unit) != metric(c.unit)
 }
 
 // switched reports whether a length is in feet or inches in a column of metres.

@@ -116,6 +116,8 @@ func decimal(number string) (string, error) {
 func (c *reading) value() (float64, error) {
 	text := c.unit
 	switch {
+	case c.unsure:
+		return 0, errors.New("beside a length in other units than those of the table, which may be kg or lb; write its unit")
 	case text != "":
 	case c.of == anthro.Age:
 		text = c.text
