@@ -37,6 +37,7 @@ func TestDriversWork(t *testing.T) {
 		{"all 2048 subsets of 11 groups", driversArgs("--all-subsets", "--hold", "front-lever")},
 		{"is worth", driversArgs("--worth", "--legs", "straddle 30 deg")},
 		{"each leg", driversArgs("--worth", "--working-share", "0.3")},
+		{"is worth", driversArgs("--worth", "--hold", "planche")}, // whoever else can
 		{"Sobol' indices over the assumptions, for the median body", driversArgs("--sobol", "assumptions", "--second-order")},
 		{"people as one group", driversArgs("--sobol", "people-as-one")},
 		{"independent total", driversArgs("--full-and-independent", "--where", "bmi=18.5..25")},
@@ -143,7 +144,7 @@ func TestDriversSameBytes(t *testing.T) {
 // that works, and hardly any more would; also for several populations at once, and
 // for a range that was given and is still too wide.
 func TestRefusalNamesWhatWorks(t *testing.T) {
-	study := []string{"drivers", "--hold", "planche", "--of", "shoulder_moment", "--people", "ansur2-men,ansur2-women", "--worth"}
+	study := []string{"drivers", "--hold", "planche", "--of", "shoulder_moment", "--people", "ansur2-men,ansur2-women", "--n", "64", "--until", "0", "--assumption-draws", "128"}
 	for _, given := range [][]string{nil, {"--assume", "pressure_reach=0.2..0.95"}} {
 		code, _, stderr := call(append(slices.Clone(study), given...)...)
 		said := regexp.MustCompile(`most of them have a large pressure_reach.*: --assume pressure_reach=(\S+)\.\.(\S+) works\n$`).FindStringSubmatch(stderr)

@@ -83,6 +83,29 @@ var fixtureKinds = map[string]bodies.FixtureKind{
 	"floor": bodies.Floor, "wall": bodies.Wall, "box": bodies.Box,
 }
 
+// Forces are all that act on the body from outside but its weight and what it carries: at its supports,
+// from bands and hands that help, and where the floor bears the lower legs.
+func (b *HeldBody) Forces() (forces []bodies.Force, err error) {
+	add := func(name string, at, force statics.Vec) {
+		force = force.Times(1 / b.Weight())
+		forces = append(forces, bodies.Force{Name: name, At: placeOf(at), X: force.X, Y: force.Y})
+	}
+	for _, s := range b.Figure.Supports {
+		force, err := b.Figure.Force(b.Solution, s.Name)
+		if err != nil {
+			return nil, err
+		}
+		add(s.Name, s.At, force)
+	}
+	for _, p := range b.Figure.Pulls {
+		add(p.Name, p.At, p.Force)
+	}
+	if at, force := limbs.Load(b.Figure); force.Length() > 0 {
+		add("lower legs", at, force)
+	}
+	return forces, nil
+}
+
 // FreeBodyOf returns the free-body diagram of a held body. Its forces and
 // moments are those of the solved general problem.
 func FreeBodyOf(b *HeldBody) (bodies.FreeBody, error) {
@@ -94,19 +117,9 @@ func FreeBodyOf(b *HeldBody) (bodies.FreeBody, error) {
 	if err := b.outline(&f); err != nil {
 		return f, err
 	}
-	for _, s := range b.Figure.Supports {
-		force, err := b.Figure.Force(b.Solution, s.Name)
-		if err != nil {
-			return f, err
-		}
-		f.Forces = append(f.Forces, bodies.Force{Name: s.Name, At: placeOf(s.At), X: force.X / weight, Y: force.Y / weight})
-	}
-	for _, p := range b.Figure.Pulls {
-		f.Forces = append(f.Forces, bodies.Force{Name: p.Name, At: placeOf(p.At), X: p.Force.X / weight, Y: p.Force.Y / weight})
-	}
-	if at, force := limbs.Load(b.Figure); force.Length() > 0 {
-		force = force.Times(1 / weight)
-		f.Forces = append(f.Forces, bodies.Force{Name: "lower legs", At: placeOf(at), X: force.X, Y: force.Y})
+	var err error
+	if f.Forces, err = b.Forces(); err != nil {
+		return f, err
 	}
 	for _, j := range b.Figure.Joints {
 		moment, err := b.Figure.Moment(b.Solution, j.Name)
@@ -116,7 +129,6 @@ func FreeBodyOf(b *HeldBody) (bodies.FreeBody, error) {
 		f.Moments = append(f.Moments, bodies.Moment{Name: sidesOf(j), At: placeOf(j.At), Value: moment / weight})
 	}
 	f.Dimensions = b.dimensions(f.Fixtures)
-	var err error
 	f.Title, err = b.title(f)
 	return f, err
 }

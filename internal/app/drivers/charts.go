@@ -247,10 +247,7 @@ func mostly(p *DriversPart) string {
 // whose names the people of a part, with the model where several are compared.
 func (d *Drivers) whose(p *DriversPart) string {
 	text := words.Capital(words.Sexes(p.People))
-	if slices.ContainsFunc(d.Parts, func(q DriversPart) bool { return q.Model() != p.Model() }) {
-		text += ", " + p.Model()
-	}
-	return text
+	return text + d.underModel(p)
 }
 
 // screenFigure ranks what moves the demand, as a share of that of the median body.
@@ -452,6 +449,9 @@ func worthFigure(d *Drivers, parts []*DriversPart) chart.Dots {
 			x := worthPlace(row)
 			panel.Dots = append(panel.Dots, chart.Dot{Value: x, Low: min(row.Low, row.High), High: max(row.Low, row.High), Before: math.NaN(), Text: words.OneLine(ways.Plainly(x, 1)),
 				Range: ways.Between(row.Low, row.High)})
+		}
+		if p.Worth.Unable > 0 {
+			f.Key += " " + words.Capital(p.averageBody(d)) + " cannot take the posture in " + p.unable() + ", which are left out."
 		}
 		f.Panels = append(f.Panels, panel)
 		f.Bodies = append(f.Bodies, d.body(p)...)

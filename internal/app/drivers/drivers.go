@@ -451,8 +451,12 @@ func (s *Study) parts() (*Drivers, error) {
 			studies, body = append(studies, one), append(body, i)
 		}
 	}
+	ready := scores.New
+	if !s.Shares && s.Sobol == "" && !s.Full && !s.Screen {
+		ready = scores.AmongThoseWhoCan
+	}
 	for i, one := range studies {
-		f, err := scores.New(one)
+		f, err := ready(one)
 		if err != nil {
 			return nil, s.refusal(err, studies)
 		}

@@ -115,12 +115,14 @@ type QuantileSummary struct {
 
 // WorthSummary is the table of what one unit is worth.
 type WorthSummary struct {
-	Headline string     `json:"headline"`      // in one sentence
-	Response float64    `json:"response"`      // of the median body
-	StatureM float64    `json:"stature_m"`     // of the median body
-	MassKg   float64    `json:"mass_kg"`       // of the median body
-	Working  float64    `json:"working_share"` // of added muscle that works
-	Rows     []WorthRow `json:"rows"`          // one a change
+	Headline string     `json:"headline"`               // in one sentence
+	Response float64    `json:"response"`               // of the median body
+	StatureM float64    `json:"stature_m"`              // of the median body
+	MassKg   float64    `json:"mass_kg"`                // of the median body
+	Working  float64    `json:"working_share"`          // of added muscle that works
+	Draws    int        `json:"assumption_draws"`       // over which ranges are
+	Unable   int        `json:"unable_draws,omitempty"` // of these, left out: the body cannot take the posture
+	Rows     []WorthRow `json:"rows"`                   // one a change
 }
 
 // WorthRow is one row of it. A change of a unit less is −less.
@@ -157,6 +159,7 @@ type AlongSummary struct {
 	Unit     string    `json:"unit"`                                      // of x
 	Headline string    `json:"headline"`                                  // in one sentence
 	N        int       `json:"n"`                                         // bodies
+	Unable   int       `json:"unable,omitempty"`                          // more, which cannot take the posture
 	X        []float64 `json:"x"`                                         // values of the trait
 	Mean     []float64 `json:"mean"`                                      // of the demand at each
 	Low      []float64 `json:"p5"`                                        // of the bodies at each
@@ -192,7 +195,7 @@ func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
 			})
 		}
 		if c := p.Along; c != nil {
-			part.Along = &AlongSummary{c.Trait.String(), c.Trait.Unit(), alongHeadline(d, p), c.N, c.X, c.Mean, c.Low, c.High, c.StandardError, c.Alone}
+			part.Along = &AlongSummary{c.Trait.String(), c.Trait.Unit(), alongHeadline(d, p), c.N, c.Unable, c.X, c.Mean, c.Low, c.High, c.StandardError, c.Alone}
 		}
 		s.Parts = append(s.Parts, part)
 	}
@@ -220,7 +223,7 @@ func worthUnit(unit string) (shown string, turn func(float64) float64) {
 
 func worthOf(d *Drivers, p *DriversPart) *WorthSummary {
 	w := p.Worth
-	out := &WorthSummary{Headline: WorthHeadline(d, p), Response: w.Response, StatureM: w.Stature, MassKg: w.Mass, Working: w.Working}
+	out := &WorthSummary{Headline: WorthHeadline(d, p), Response: w.Response, StatureM: w.Stature, MassKg: w.Mass, Working: w.Working, Draws: w.Draws, Unable: w.Unable}
 	for _, r := range w.Rows {
 		unit, shown := worthUnit(r.Unit)
 		out.Rows = append(out.Rows, WorthRow{r.Name, worthOfWhat(&r, w.Working), shown(r.At), unit, shown(r.Step), r.Change, r.Error, r.Percent, r.Low, r.High, jsonform.Finite(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, jsonform.Finite(r.PercentNewtons)})

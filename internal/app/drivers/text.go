@@ -12,6 +12,7 @@ import (
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/scenario/scores"
 )
 
@@ -264,7 +265,11 @@ func (t *driversText) along(d *Drivers, p *DriversPart) {
 		}
 		t.Line("  %-16s %14s   %s to %s%s", traitNumber(c.Trait, c.X[i]), ph.Number(c.Mean[i]), ph.Number(c.Low[i]), ph.Number(c.High[i]), alone)
 	}
-	t.Line("  %s people", words.Count(c.N))
+	who := words.Count(c.N) + " people"
+	if c.Unable > 0 {
+		who += "; " + words.Count(c.Unable) + " more cannot take the posture"
+	}
+	t.Line("  %s", who)
 }
 
 // traitWords names a trait with its unit of output.
@@ -332,7 +337,7 @@ func FirstDrivers(w io.Writer, d *Drivers) error {
 		case p.Worth != nil:
 			t.firstWorth(d, p)
 		case p.Shares != nil:
-			t.Line("%s: %s", words.Capital(d.holdWords()), d.about(p))
+			t.Line("%s: %s%s", words.Capital(d.holdWords()), d.about(p), d.underModel(p))
 			t.Wrap("  ", "  ", DriversHeadline(d, p))
 			for k, index := range ranked(p.Shares, drivers.ShapleyEffect) {
 				if k < 5 {
@@ -342,9 +347,16 @@ func FirstDrivers(w io.Writer, d *Drivers) error {
 		}
 	}
 	for i := range d.Parts {
-		if note := d.Parts[i].note(); note != "" {
+		p := &d.Parts[i]
+		if note := p.note(); note != "" {
 			t.FirstNotes([]string{note + "."})
 		}
+		if p.Worth != nil && p.Worth.Unable > 0 {
+			t.FirstNotes([]string{words.Capital(p.averageBody(d)) + " cannot take the posture in " + p.unable() + "."})
+		}
+	}
+	if slices.ContainsFunc(d.Parts, func(p DriversPart) bool { return p.taught() }) {
+		t.Wrap("", "", "By "+words.TaughtRule+", whose forces do not balance: it tells nothing of how hard the hold is.")
 	}
 	if len(d.Parts) > 0 && d.Parts[0].Worth == nil {
 		t.Wrap("", "", "Shares tell what varies, not what a change does: --worth tells that.")
@@ -353,11 +365,29 @@ func FirstDrivers(w io.Writer, d *Drivers) error {
 	return t.Err
 }
 
+// underModel names the model of a part, where there are several, or it is the taught rule.
+func (d *Drivers) underModel(p *DriversPart) string {
+	if !p.taught() && !slices.ContainsFunc(d.Parts, func(q DriversPart) bool { return q.Model() != p.Model() }) {
+		return ""
+	}
+	return ", " + p.Model()
+}
+
+// taught reports whether a part is under the taught rule, alone or with others.
+func (p *DriversPart) taught() bool {
+	return slices.ContainsFunc(p.Models, func(m scenario.Model) bool { return m.Statics == hold.TwoCondition })
+}
+
+// unable is in how many of the draws a body cannot take the posture.
+func (p *DriversPart) unable() string {
+	return fmt.Sprintf("%d of %d tries of what nobody has measured", p.Worth.Unable, p.Worth.Draws)
+}
+
 // firstWorth writes what one unit is worth, from the most on.
 func (t *driversText) firstWorth(d *Drivers, p *DriversPart) {
 	of := p.Worth
-	t.Line("%s, %s (%s, %s): what one unit is worth", words.Capital(d.holdWords()), p.averageBody(d),
-		words.Rough(of.Stature, units.Length, words.Metric), words.Rough(of.Mass, units.Mass, words.Metric))
+	t.Line("%s, %s (%s, %s)%s: what one unit is worth", words.Capital(d.holdWords()), p.averageBody(d),
+		words.Rough(of.Stature, units.Length, words.Metric), words.Rough(of.Mass, units.Mass, words.Metric), d.underModel(p))
 	ways := words.SizesOf(d.Of, p.Models[0].Statics)
 	rows := slices.Clone(of.Rows)
 	slices.SortStableFunc(rows, func(a, b scores.Worth) int {

@@ -189,6 +189,8 @@ func fullHold(b *strings.Builder, held *freebody.HeldBody, posture hold.Posture,
 		fmt.Fprintf(b, "\n%s.\n", people.Note())
 	}
 	b.WriteByte('\n')
+	(&holdText{words.Writer{W: b}}).decides(held.Hold)
+	b.WriteByte('\n')
 	if err := UntrainedText(b, untrained); err != nil {
 		return err
 	}

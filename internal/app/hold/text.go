@@ -172,7 +172,7 @@ func (t *holdText) decides(h *hold.Hold) {
 		}
 		switch {
 		case u.Reported:
-			told = names.Once(told, name)
+			told = names.Once(told, name+words.InBrackets(u.Note))
 		case why != "":
 			unknown = append(unknown, name+" ("+why+")")
 		default:
@@ -185,7 +185,7 @@ func (t *holdText) decides(h *hold.Hold) {
 		t.Wrap("  ", "  ", "Not known at the hold's angles, so the difficulty is not known:  "+strings.Join(unknown, "; ")+".")
 	}
 	if len(told) > 0 {
-		t.Wrap("  ", "  ", "Reported only:  "+strings.Join(told, ", ")+".")
+		t.Wrap("  ", "  ", "Told, but not counted:  "+strings.Join(told, "; ")+".")
 	}
 }
 
@@ -291,14 +291,13 @@ func HeldText(w io.Writer, b *freebody.HeldBody) error {
 	}
 	t.Line("")
 	t.Line("What holds it up, with the whole body in balance")
-	for _, s := range b.Figure.Supports {
-		force, err := b.Figure.Force(b.Solution, s.Name)
-		if err != nil {
-			return err
-		}
-		size := force.Length() / weight
-		t.Line("  %-24s %12s  %-9s %s", s.Name, words.Quantity(size, units.BodyWeights, words.Metric),
-			words.Quantity(force.Length(), units.Force, words.Metric), words.Parts(force.X/weight, force.Y/weight, 0.0005, func(x float64) string { return words.Number(x, 3) }))
+	forces, err := b.Forces()
+	if err != nil {
+		return err
+	}
+	for _, f := range forces {
+		t.Line("  %-24s %12s  %-9s %s", f.Name, words.Quantity(f.Size(), units.BodyWeights, words.Metric),
+			words.Quantity(f.Size()*weight, units.Force, words.Metric), words.Parts(f.X, f.Y, 0.0005, func(x float64) string { return words.Number(x, 3) }))
 	}
 	return t.Err
 }

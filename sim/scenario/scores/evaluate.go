@@ -19,6 +19,9 @@ func (f *Function) newModel(uniform bool) func() drivers.Model {
 	return func() drivers.Model {
 		e := f.newEvaluator()
 		return func(out []float64, in [][]float64) error {
+			if err := f.everybody(); err != nil {
+				return err
+			}
 			n, err := e.respond(out, in, uniform)
 			f.rows.Add(int64(len(out)))
 			f.impossible.Add(int64(n))

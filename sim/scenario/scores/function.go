@@ -97,6 +97,8 @@ type Function struct {
 	// nearly; nil for others.
 	quantile func(m anthro.Measurement, share float64) float64
 
+	few bool // who can take the posture was not counted
+
 	rows, impossible atomic.Int64
 }
 
@@ -138,6 +140,17 @@ func (e *ImpossibleError) Error() string {
 // meets; *ImpossibleError where more than one body in a hundred cannot take the
 // posture.
 func New(s Study) (*Function, error) {
+	f, err := AmongThoseWhoCan(s)
+	if err != nil {
+		return nil, err
+	}
+	f.few = false
+	return f, f.pilot()
+}
+
+// AmongThoseWhoCan makes a study ready as New does, whoever can take the posture, for what is told of
+// those who can: Worth and Along. What tells of everybody, all else that is asked of models, is an error.
+func AmongThoseWhoCan(s Study) (*Function, error) {
 	if err := s.Check(); err != nil {
 		return nil, err
 	}
@@ -162,10 +175,16 @@ func New(s Study) (*Function, error) {
 	if f.scores, err = drivers.NewGaussian(f.describe()); err != nil {
 		return nil, fmt.Errorf("the people of %s: %w", f.population.Name, err)
 	}
-	if err := f.pilot(); err != nil {
-		return nil, err
-	}
+	f.few = true
 	return f, nil
+}
+
+// everybody returns the error of what is asked of everybody where few may be able to take the posture.
+func (f *Function) everybody() error {
+	if f.few {
+		return fault.New("function", nil, "it was made ready among those who can take the posture, and tells of nobody else")
+	}
+	return nil
 }
 
 // pilotRows is the size of the sample that tells whether people can take the

@@ -62,7 +62,7 @@ type Split struct {
 // for every draw, who are those that a claim with the same seed meets, and who
 // meet the study's conditions exactly.
 func (f *Function) Split(ctx context.Context, o SplitOptions) (*Split, error) {
-	if err := f.oneModel(); err != nil {
+	if err := cmp.Or(f.oneModel(), f.everybody()); err != nil {
 		return nil, err
 	}
 	o.Draws = cmp.Or(o.Draws, 256)

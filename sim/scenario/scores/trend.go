@@ -24,6 +24,7 @@ type Trend struct {
 	// people of that trait do. StandardError is the mean's.
 	X, Mean, Low, High, StandardError []float64
 	N                                 int // people in all
+	Unable                            int // more who were drawn, and cannot take the posture
 
 	// Alone is the demand of the median body with nothing but the trait changed to
 	// each X; nil where the trait cannot be changed alone. Where it differs from
@@ -71,7 +72,7 @@ func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Trend, error
 		return nil, f.impossibleFor(n-len(pairs), n)
 	}
 	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.x, b.x) })
-	c := &Trend{Trait: trait, N: len(pairs)}
+	c := &Trend{Trait: trait, N: len(pairs), Unable: n - len(pairs)}
 	var y []float64
 	for k := range trendPoints {
 		group := pairs[k*len(pairs)/trendPoints : (k+1)*len(pairs)/trendPoints]

@@ -62,6 +62,10 @@ type BodyWorth struct {
 	// Working is the share of added muscle that works in the hold.
 	Working float64
 	Rows    []Worth
+
+	// Draws are those of the assumptions over which Low and High are, of which Unable are left out:
+	// under these the body cannot take the posture, as it is or changed.
+	Draws, Unable int
 }
 
 // knob is one thing to turn.
@@ -114,7 +118,7 @@ func (f *Function) Worth(person *anthro.People, working float64) (*BodyWorth, er
 		}
 		b.Rows = append(b.Rows, row)
 	}
-	return b, w.ranges(b.Rows, knobs)
+	return b, w.ranges(b, knobs)
 }
 
 // worthDraws is over how many draws of the assumptions ranges are.
@@ -122,7 +126,8 @@ const worthDraws = 64
 
 // ranges fills in what the draws of the assumptions make of the rows. Draws under which the
 // body cannot take a posture are left out.
-func (w *weigher) ranges(rows []Worth, knobs []knob) error {
+func (w *weigher) ranges(b *BodyWorth, knobs []knob) error {
+	rows := b.Rows
 	sets, err := w.f.assumed(worthDraws, 0)
 	if err != nil {
 		return err
@@ -130,7 +135,8 @@ func (w *weigher) ranges(rows []Worth, knobs []knob) error {
 	centre := w.cases[0].Assume
 	defer func() { w.cases[0].Assume = centre }()
 	percents := make([][]float64, len(rows))
-	for i := range sets[min(1, len(sets)-1):] {
+	b.Draws = len(sets) - min(1, len(sets)-1)
+	for i := range b.Draws {
 		w.cases[0].Assume = &sets[len(sets)-1-i]
 		response, err := w.at(&scenario.Change{})
 		for k := range knobs {
@@ -143,6 +149,7 @@ func (w *weigher) ranges(rows []Worth, knobs []knob) error {
 			var cannot *ImpossibleError
 			if errors.As(err, &cannot) {
 				err = nil
+				b.Unable++
 				break
 			}
 			if err != nil {

@@ -9,6 +9,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
@@ -31,6 +32,35 @@ func worthOf(t *testing.T, s Study, working float64, name string) Worth {
 	}
 	t.Fatalf("no row %s", name)
 	return Worth{}
+}
+
+// What is told of one body asks nothing of others: of these many more than one in a hundred cannot lean far
+// enough, and nothing else is told then. Draws in which the body cannot are counted.
+func TestAmongThoseWhoCan(t *testing.T) {
+	s := study(t, hold.Planche, hold.Difficulty, "us-women", hold.Equilibrium)
+	var impossible *ImpossibleError
+	if _, err := New(s); !errors.As(err, &impossible) || impossible.Impossible < impossible.Bodies/100 {
+		t.Fatalf("%v", err)
+	}
+	f := golden.Must(AmongThoseWhoCan(s))(t)
+	w := golden.Must(f.Worth(f.MedianPerson(), 0.5))(t)
+	if w.Draws != worthDraws || w.Unable < 1 || w.Unable > w.Draws/10 {
+		t.Errorf("%d of %d draws are left out", w.Unable, w.Draws)
+	}
+	for _, row := range w.Rows {
+		if !(row.Low-0.02 <= row.Percent && row.Percent <= row.High+0.02) { // a rate, and whole steps
+			t.Errorf("%s: %v is not within %v to %v", row.Name, row.Percent, row.Low, row.High)
+		}
+	}
+	if c, err := f.Along(traitOf(t, "stature"), 4000, 1); err != nil || c.Unable < 1 || c.N+c.Unable != 4000 {
+		t.Errorf("%+v, %v", c, err)
+	}
+	if _, err := f.Split(t.Context(), SplitOptions{}); err == nil {
+		t.Error("people were split of whom nobody knows how many can")
+	}
+	if _, err := drivers.Sobol(t.Context(), f.PeopleAsOne(), drivers.SobolOptions{Options: drivers.Options{Seed: 1, Base: 64}}); err == nil {
+		t.Error("indices of people of whom nobody knows how many can")
+	}
 }
 
 // What follows from similarity: a moment in BW·m grows with size in proportion, a

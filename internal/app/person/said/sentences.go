@@ -180,13 +180,19 @@ func nextStep(a *PersonAnswer, s words.System) string {
 	return fmt.Sprintf("measure next: %s, which settles %s of what is open about %s.", GainPlainly(m.Next[0]), words.Share(m.Next[0].Reduction), words.NounIn(a.Hold, m.Main, m.Model))
 }
 
-// outside says how many readings lie outside what was predicted.
+// outside says how many readings lie outside what was predicted, some of which are compared with more
+// than one prediction.
 func outside(a *PersonAnswer) string {
-	n := names.HowMany(a.Comparisons, func(c person.Comparison) bool { return !c.Inside })
-	if n == 0 {
+	var all, beyond []string
+	for _, c := range a.Comparisons {
+		if all = names.Once(all, c.What); !c.Inside {
+			beyond = names.Once(beyond, c.What)
+		}
+	}
+	if beyond == nil {
 		return ""
 	}
-	return fmt.Sprintf("%d of %d readings lie outside what was predicted: check them (--full).", n, len(a.Comparisons))
+	return fmt.Sprintf("%d of %d readings lie outside what was predicted: check them (--full).", len(beyond), len(all))
 }
 
 // GainPlainly is GainName in the words of a coach, who does not know landmarks' names.
