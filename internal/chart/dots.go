@@ -416,7 +416,7 @@ func (d Dots) drawWays(s *draw.Sheet, x draw.Scale, plot draw.Rect) {
 	less, more := draw.TextWidth("← "+d.Less, true, size), draw.TextWidth(d.More+" →", true, size)
 	from, to := s.Body.X0, s.Body.X1
 	if len(d.Panels) > 1 { // beyond are others, of which nothing stands so high
-		from, to = max(from, plot.X0-4*size), plot.X1
+		from, to = max(from, plot.X0-4*size), min(to, plot.X1+4*size)
 	}
 	left, right := at-0.6*size-less >= from, at+0.6*size+more <= to
 	if left || len(d.Panels) == 1 {

@@ -455,7 +455,7 @@ func (f *form) leaveOut(at string, p *person.Person, err error) bool {
 		m, _ := anthro.ParseMeasurement(field.Field)
 		f.fail(at+"measurements."+field.Field, "%s", words.Fault(field))
 		return drop(m)
-	case errors.As(err, &field) && field.Field == "load" && p.Load != (body.Load{}):
+	case errors.As(err, &field) && field.Field == "assist" && p.Load != (body.Load{}):
 		f.fail(at+"load", "%s", field.Reason)
 		p.Load = body.Load{}
 		return true

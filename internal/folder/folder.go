@@ -214,8 +214,10 @@ func (f *Folder) placeable(m, earlier *Manifest) error {
 			case errors.Is(err, fs.ErrNotExist):
 			case err != nil:
 				return about(f.path, err)
-			case last && !info.IsDir(), !last && info.IsDir(), ours(name), last && earlier.hasAllOf(f.path, name):
+			case !last && info.IsDir(), ours(name), last && info.IsDir() && earlier.hasAllOf(f.path, name), last && info.Mode().Type() == fs.ModeSymlink:
 				continue
+			case last && !info.IsDir():
+				return fmt.Errorf("%s is there, and not of %s's making: move it, or write into another folder", filepath.Join(f.path, name), provenance.Tool)
 			default:
 				return fmt.Errorf("%s is in the way of %s, and not of %s's making", filepath.Join(f.path, name), file.Name, provenance.Tool)
 			}

@@ -169,7 +169,7 @@ func TestTwoWriters(t *testing.T) {
 
 // What is somebody else's is never replaced by, or removed for, ours.
 func TestInTheWay(t *testing.T) {
-	for _, theirs := range []string{"summary.json/thesis.txt", "deep", "bodies.parquet/thesis.txt", "bodies.parquet/empty/"} {
+	for _, theirs := range []string{"summary.json/thesis.txt", "deep", "bodies.parquet/thesis.txt", "bodies.parquet/empty/", "summary.json", "deep/er/z"} {
 		path := filepath.Join(t.TempDir(), "out")
 		commit(t, path, map[string]string{"old.svg": "x", "bodies.parquet/part-0": "a"})
 		if strings.HasSuffix(theirs, "/") {
@@ -179,7 +179,7 @@ func TestInTheWay(t *testing.T) {
 		}
 		before := contents(t, path)
 		f := opened(t, path, second)
-		if err := f.Commit(manifest(t, "s")); err == nil || !strings.Contains(err.Error(), "in the way") {
+		if err := f.Commit(manifest(t, "s")); err == nil || !strings.Contains(err.Error(), "making") {
 			t.Errorf("%s: %v", theirs, err)
 		}
 		f.Close()

@@ -93,13 +93,28 @@ func Placed(file string, err error) error {
 	if unread != nil {
 		return err
 	}
-	name, _, _ := strings.Cut(wrong.Field, ".")
-	for _, e := range top.entriesOrNone() {
-		if e.name == name {
-			return &Error{File: file, Line: e.line, Field: wrong.Field, Reason: words.Fault(wrong)}
-		}
+	if line := top.lineOf(wrong.Field); line > 0 {
+		return &Error{File: file, Line: line, Field: wrong.Field, Reason: words.Fault(wrong)}
 	}
 	return err
+}
+
+// lineOf is where a field stands, or the part of one, by its first name: at the top or, where it is not
+// there, within what is; 0 where it is nowhere.
+func (v *value) lineOf(field string) int {
+	name, _, _ := strings.Cut(field, ".")
+	entries := v.entriesOrNone()
+	for _, e := range entries {
+		if e.name == name || strings.HasPrefix(e.name, name+".") {
+			return e.line
+		}
+	}
+	for _, e := range entries {
+		if line := e.value.lineOf(field); line > 0 {
+			return line
+		}
+	}
+	return 0
 }
 
 func (v *value) entriesOrNone() []entry {

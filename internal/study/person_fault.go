@@ -33,7 +33,10 @@ func (p *Person) Fault(err error, s words.System) error {
 			}
 			text += fmt.Sprintf("; %s would fit: %s%s", words.Measurement(improbable.Known.Of, slip.Value, s), slip.Text, in)
 		}
-		if !p.Again {
+		if improbable.Nobody {
+			of := improbable.Known.Of
+			text += fmt.Sprintf("; nobody has it, and what was measured again may be %s to %s", words.Measurement(of, improbable.Has.Low, s), words.Measurement(of, improbable.Has.High, s))
+		} else if !p.Again {
 			text += " (if a second measurement gives the same, write " + Again + ": yes)"
 		}
 		return p.at(improbable.Known.Of.String(), text)
@@ -56,7 +59,10 @@ func (p *Person) at(field, reason string) error {
 		top = field[:i]
 	}
 	line, ok := p.lines[top]
-	if !ok {
+	switch {
+	case !ok && top == "assist": // which a file may leave to who runs it
+		return &Error{Field: "--assist", Reason: reason}
+	case !ok:
 		line = p.Line
 	}
 	return &Error{File: p.File, Line: line, Field: field, Reason: reason}

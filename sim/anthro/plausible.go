@@ -69,6 +69,10 @@ type Slip struct {
 type ImprobableError struct {
 	Rarity
 	Slip *Slip // nil where no common slip explains it
+	// Nobody says that nobody has them, and that they are refused even if they were measured again; Has
+	// is then where a second measurement would do, of the one that is Known.
+	Nobody bool
+	Has    Interval
 }
 
 func (e *ImprobableError) Error() string {
@@ -126,7 +130,7 @@ func (p *Population) plausible(known []Known, again bool) (*Rarity, error) {
 		// would pass.
 		for i, k := range known {
 			if alone := p.jointShare(known[i : i+1]); alone < least {
-				return nil, &ImprobableError{*p.rarity([]Known{k}, 0, alone), p.slip(known, i)}
+				return nil, p.improbable([]Known{k}, 0, alone, p.slip(known, i))
 			}
 		}
 		if share >= rareShare {
@@ -149,7 +153,16 @@ func (p *Population) plausible(known []Known, again bool) (*Rarity, error) {
 	if slip == nil && contradiction != nil {
 		return nil, contradiction
 	}
-	return nil, &ImprobableError{*p.rarity(known, blamed, share), slip}
+	return nil, p.improbable(known, blamed, share, slip)
+}
+
+// improbable is the error about the measurement at a place among those known.
+func (p *Population) improbable(known []Known, at int, share float64, slip *Slip) *ImprobableError {
+	e := &ImprobableError{Rarity: *p.rarity(known, at, share), Slip: slip}
+	if e.Nobody = share < nobody; e.Nobody {
+		e.Has = p.possible(known, at, nobody)
+	}
+	return e
 }
 
 // jointShare returns the share of people whose measurements are at least as
@@ -188,13 +201,26 @@ func (p *Population) rarity(known []Known, at int, share float64) *Rarity {
 	value := func(score float64) float64 { return max(0, p.marginals[k.Of].Value(score)) }
 	const half = 0.05 // of those who are not ordinary
 	r.Ordinary = Interval{value(left.quantile(k.Of, half)), value(left.quantile(k.Of, 1-half))}
+	r.Possible = p.possible(known, at, improbable)
+	return r
+}
+
+// possible is from where to where the measurement at a place among those known leaves a person of whom
+// there is a share or more.
+func (p *Population) possible(known []Known, at int, least float64) Interval {
+	k, others := known[at], without(known, at)
+	if p.jointShare(others) < least {
+		others = nil
+	}
+	left := p.given(others)
+	value := func(score float64) float64 { return max(0, p.marginals[k.Of].Value(score)) }
 	// From the middle out, to where the person would be refused.
 	end := func(beyond float64) float64 {
 		within := left.quantile(k.Of, 0.5)
 		for range 50 {
 			middle := (within + beyond) / 2
 			k.Value = value(middle)
-			if min(p.jointShare(append(slices.Clone(others), k)), p.jointShare([]Known{k})) >= improbable {
+			if min(p.jointShare(append(slices.Clone(others), k)), p.jointShare([]Known{k})) >= least {
 				within = middle
 			} else {
 				beyond = middle
@@ -203,8 +229,7 @@ func (p *Population) rarity(known []Known, at int, share float64) *Rarity {
 		return value(within)
 	}
 	const nobodyHas = 20 // standard deviations
-	r.Possible = Interval{end(-nobodyHas), end(nobodyHas)}
-	return r
+	return Interval{end(-nobodyHas), end(nobodyHas)}
 }
 
 // slips are common mistakes. factor turns the value written into the one meant.

@@ -239,10 +239,27 @@ func TestMeasuredAgain(t *testing.T) {
 		{[]Known{{Of: Stature, Value: 2.11}, {Of: Mass, Value: 118}}, true},
 		{[]Known{{Of: Stature, Value: 1.77}, {Of: Mass, Value: 80}, {Of: Span, Value: 2.13}}, true},
 		{[]Known{{Of: Stature, Value: 2.72}}, false},
+		{[]Known{{Of: Stature, Value: 1.77}, {Of: SittingHeight, Value: 0.7}}, false},
 		{[]Known{{Of: Stature, Value: 1.75}, {Of: SittingHeight, Value: 1.8}}, false}, // contradicts itself
 	} {
-		if _, err := p.Condition(test.known, Regional{}); err == nil {
+		_, err := p.Condition(test.known, Regional{})
+		if err == nil {
 			t.Errorf("%v: taken, though not measured again", test.known)
+		}
+		// It is said whether a second measurement would help, and to where it would.
+		if e := (*ImprobableError)(nil); errors.As(err, &e) {
+			if e.Nobody == test.taken {
+				t.Errorf("%v: nobody %t, taken %t", test.known, e.Nobody, test.taken)
+			}
+			for k, end := range []float64{e.Has.Low, e.Has.High} {
+				for _, by := range []float64{-1e-4, 1e-4} {
+					known := slices.Clone(test.known)
+					known[slices.IndexFunc(known, func(k Known) bool { return k.Of == e.Known.Of })].Value = end + by
+					if _, err := p.ConditionAgain(known, Regional{}); e.Nobody && (err == nil) != ((by > 0) == (k == 0)) {
+						t.Errorf("%v: %v where %v is possible: %v", test.known, known, e.Has, err)
+					}
+				}
+			}
 		}
 		person, err := p.ConditionAgain(test.known, Regional{})
 		if taken := err == nil; taken != test.taken {

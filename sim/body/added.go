@@ -3,8 +3,7 @@ package body
 // Whole are the regions that make up a body, each part of it in one of them.
 var Whole = [...]Region{Arms, Legs, Trunk, Head}
 
-// MassOf returns the mass of a region of Whole of body i, without what it carries, kg; 0
-// for other regions.
+// MassOf returns the mass of a region of body i, without what it carries, kg.
 func (c *Columns) MassOf(r Region, i int) float64 {
 	c = c.Bare()
 	share := 0.0
@@ -17,6 +16,10 @@ func (c *Columns) MassOf(r Region, i int) float64 {
 		share = c.TrunkShare[i]
 	case Head:
 		share = c.HeadShare[i]
+	case UpperTrunk:
+		share = c.TrunkShare[i] - c.MiddleTrunkShare[i] - c.LowerTrunkShare[i]
+	case UpperBody:
+		return c.MassOf(Arms, i) + c.MassOf(UpperTrunk, i)
 	}
 	return share * c.Mass[i]
 }

@@ -297,6 +297,7 @@ func (c *Columns) addMass(i int, m AddedMass, a *assume.Set) error {
 	if !(total > 0) {
 		return fmt.Errorf("body: a body of %.1f kg cannot lose %.1f kg", c.Mass[i], -m.Kilograms)
 	}
+	had := c.MassOf(m.Region, i)
 	added := m.Kilograms / c.Mass[i] // in shares of the first mass
 	arms, chest := 0.0, 0.0
 	switch m.Region {
@@ -332,7 +333,7 @@ func (c *Columns) addMass(i int, m AddedMass, a *assume.Set) error {
 		c.TrunkShare[i] = trunk
 	}
 	if !(c.HeadShare[i] > 0 && c.TrunkShare[i] > c.MiddleTrunkShare[i]+c.LowerTrunkShare[i] && c.ArmShare(i) > 0 && c.LegShare(i) > 0) {
-		return fmt.Errorf("body: the %s cannot lose %.1f kg of a body of %.1f kg", m.Region, -m.Kilograms, c.Mass[i])
+		return fmt.Errorf("body: the %s of a body of %.1f kg, one of those that are changed, has %.1f kg and cannot lose %.1f", m.Region, c.Mass[i], had, -m.Kilograms)
 	}
 	first := c.Mass[i] / total
 	for _, column := range [...][]float64{

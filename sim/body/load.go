@@ -164,7 +164,7 @@ func (l Load) Apply(dst, src *Columns) error {
 		}
 	}
 	if n := src.Rows(); n > 0 && lifted == n {
-		return fmt.Errorf("body: %.4g kg taken off leave nothing of a body of %.1f kg", -l.Total(), slices.Max(src.Mass))
+		return fmt.Errorf("%.4g kg taken off leave nothing of a body of %.1f kg", -l.Total(), slices.Max(src.Mass))
 	}
 	return nil
 }

@@ -319,7 +319,7 @@ func TestContrastOfStatedGroups(t *testing.T) {
 		}
 	}
 	few := people + "contrast: {by: stature, low: 1.0..1.1 m, high: 1.9..2.5 m}\nquantity: difficulty\nmodels: equilibrium\nexpect: increase\n"
-	if _, err := claim.Test(context.Background(), written(t, few), claim.DefaultOptions()); err == nil || !strings.Contains(err.Error(), "fewer than 2 in each group") {
+	if _, err := claim.Test(context.Background(), written(t, few), claim.DefaultOptions()); err == nil || !strings.Contains(err.Error(), "0 are in the group below and 3 in the one above") {
 		t.Errorf("nobody is that short: %v", err)
 	}
 }

@@ -288,7 +288,7 @@ func (r *contrastRun) compare(l, g int) (*ContrastResult, error) {
 		bottom, top, cut = at(r.value[g][l], low), at(r.value[g][l], high), ends
 	}
 	if len(bottom) < 2 || len(top) < 2 {
-		return nil, fault.New("n", t.groups[g].rows, "%d people of %s leave fewer than 2 in each group; use more", t.groups[g].rows, t.toldOf(g))
+		return nil, fault.New("contrast", nil, "of %d people of %s %d are in the group below and %d in the one above, and 2 are needed in each: ask about people who are in them, or use more", t.groups[g].rows, t.toldOf(g), len(bottom), len(top))
 	}
 	greater, err := montecarlo.ProbabilityGreaterBy(top, bottom, t.differ[g].sd)
 	if err != nil {

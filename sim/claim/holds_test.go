@@ -299,8 +299,8 @@ func TestHoldHasNoSuchThing(t *testing.T) {
 		alter func(*claim.Claim)
 		want  string
 	}{
-		{"front-lever", func(c *claim.Claim) { c.Pose = bent }, "pose: front-lever has no bent, nor any other variant of its pose"},
-		{"iron-cross", func(c *claim.Claim) { c.Change.Pose = &bent }, "change.pose: iron-cross has no bent; it has arms_low, rings_apart, cable_length"},
+		{"front-lever", func(c *claim.Claim) { c.Pose = bent }, "pose.bent: front-lever has no bent, nor any other variant of its pose"},
+		{"iron-cross", func(c *claim.Claim) { c.Change.Pose = &bent }, "change.pose.bent: iron-cross has no bent; it has arms_low, rings_apart, cable_length"},
 		{"wall-handstand", func(c *claim.Claim) { c.Pose = far }, "pose.wall_distance: 1.7 m is not possible, allowed: 0.02 to 1.2 m"},
 		{"iron-cross", func(c *claim.Claim) { c.Legs = straddle }, "legs: iron-cross cannot be done with the legs straddle; allowed: together"},
 		{"push-up", func(c *claim.Claim) { c.Change.Legs = &straddle }, "change.legs: push-up cannot be done with the legs straddle; allowed: together"},

@@ -1,6 +1,8 @@
 package scenario
 
 import (
+	"strings"
+
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -288,7 +290,7 @@ func (t *Tile) build(c *Case) error {
 		}
 	}
 	if err := first.carry(c.Load); err != nil {
-		return fault.New("load", nil, "%v", err)
+		return fault.New("assist", nil, "%v", err)
 	}
 	if c.Change != nil {
 		if err := t.Second.carry(c.More); err != nil {
@@ -307,7 +309,7 @@ func (t *Tile) change(c *Case) error {
 		second.Assume[id] = value
 	}
 	if err := c.Change.Body.Apply(second.Bodies, first.Bodies, &first.Assume); err != nil {
-		return fault.New("change", nil, "%v", err)
+		return fault.New("change", nil, "%s", strings.TrimPrefix(err.Error(), "body: "))
 	}
 	can := first.Capacity
 	if c.Apart || len(c.Change.Assume) > 0 { // under what is assumed of the second they could give something else
@@ -324,7 +326,7 @@ func (t *Tile) change(c *Case) error {
 		second.Capacity.CopyFrom(can)
 	} else {
 		if err := strength.OfChange(second.Capacity, can, t.Ratio, &c.Change.Body, first.Bodies, second.Bodies, &first.Assume); err != nil {
-			return fault.New("change", nil, "%v", err)
+			return fault.New("change", nil, "%s", strings.TrimPrefix(err.Error(), "body: "))
 		}
 	}
 	return nil

@@ -131,7 +131,7 @@ func (c *checker) pose(h *hold.Hold, field string, pose hold.Pose) {
 		switch value, info := pose[v], v.Info(); {
 		case value == 0:
 		case !h.Takes(v):
-			c.Fail(field, value, "%s", Lacks(h, v))
+			c.Fail(field+"."+info.Name, value, "%s", Lacks(h, v))
 		case info.Unit == "" && value != 1:
 			c.Fail(field+"."+info.Name, value, "%g is neither 1 for yes nor 0 for no", value)
 		default:

@@ -173,7 +173,7 @@ func (s *Scenario) drawn(of *Part, rows int, seed uint64) (*Held, error) {
 	of.Builder(s.Models[0]).Build(h.Bodies, people, &h.Assume)
 	strength.OfReference(h.Capacity, h.Bodies, &h.Assume)
 	if err := h.carry(s.Load); err != nil {
-		return nil, fault.New("load", nil, "%v", err)
+		return nil, fault.New("assist", nil, "%v", err)
 	}
 	return h, nil
 }

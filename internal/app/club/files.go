@@ -109,7 +109,7 @@ func ClubFigure(cards []said.Card, called []string, s words.System) chart.Dots {
 	shared := sharedOf(cards, s)
 	cards, called = byStrength(cards, called)
 	spacing, force, hard := chart.DotPanel{Label: "Hands apart (" + words.Unit(units.Length, s) + ")"}, chart.DotPanel{Label: "Harder-working arm (" + words.Unit(units.Mass, s) + ")"},
-		chart.DotPanel{Label: "Times the strength of an untrained person"}
+		chart.DotPanel{Label: "Times an untrained person’s strength"}
 	before := false
 	for i := range cards {
 		c := &cards[i]
