@@ -221,6 +221,11 @@ func TestLanguages(t *testing.T) {
 			t.Errorf("%s: %s", size, text)
 		}
 	}
+	for _, alone := range [][]string{{"claim", "test", "straddle", "--language", "de"}, {"claim", "test", "straddle", "--evidence-at", "x"}, {"claim", "test", "straddle", "--bodies"}, {"club", evening, "--before", spring}} {
+		if code, stdout, stderr := call(alone...); code != console.ExitUsage || stdout != "" || !strings.Contains(stderr, ": it is for --out") {
+			t.Errorf("%v: code %d, %s", alone, code, stderr)
+		}
+	}
 	if code, _, stderr := call(append(args, "--language", "fr")...); code != console.ExitUsage || !strings.Contains(stderr, "--language fr: unknown") {
 		t.Errorf("code %d, %s", code, stderr)
 	}

@@ -82,6 +82,8 @@ func TestDriversRefuse(t *testing.T) {
 		{"--assumption-draws: found 200, allowed: powers of two", driversArgs("--assumption-draws", "200")},
 		{"--second-order: it is for --sobol", driversArgs("--second-order")},
 		{"--working-share 3: allowed: 0 to 1", driversArgs("--working-share", "3")},
+		{"--working-share: it is for --worth", driversArgs("--working-share", "20%")},
+		{"--all-subsets: it is for shares", driversArgs("--worth", "--all-subsets")},
 		{"nothing drives it", []string{"drivers", "--hold", "two-arm-hang", "--of", "required_force", "--people", "ansur2-men"}},
 		{"--all-rows: it is for --out", driversArgs("--all-rows")},
 	} {

@@ -364,11 +364,14 @@ func DrivenBy(name string) string {
 	return Plain(name)
 }
 
-// Where is a condition as people read it: "bmi 25 to 32 kg/m2"; a range that is open at an
-// end stays as files write it.
+// Where is a condition as people read it: "bmi 25 to 32 kg/m2", "stature at least 1.8 m".
 func Where(r anthro.Range) string {
-	if math.IsInf(r.Low, 0) || math.IsInf(r.High, 0) {
-		return r.String()
+	text := r.String()
+	switch of := r.Of.String() + " "; {
+	case math.IsInf(r.High, 0):
+		return of + "at least " + strings.Replace(strings.TrimPrefix(text, of), "..", "", 1)
+	case math.IsInf(r.Low, 0):
+		return of + "at most " + strings.Replace(strings.TrimPrefix(text, of), "..", "", 1)
 	}
-	return strings.Replace(r.String(), "..", " to ", 1)
+	return strings.Replace(text, "..", " to ", 1)
 }

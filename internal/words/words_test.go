@@ -261,6 +261,17 @@ func TestEverySurveyHasWords(t *testing.T) {
 	}
 }
 
+// A range that is open at an end is said to be.
+func TestWhere(t *testing.T) {
+	inf := math.Inf(1)
+	writes(t, Where, []wanted[anthro.Range]{
+		{anthro.Range{Of: anthro.BodyMassIndex, Low: 18.5, High: 22}, "bmi 18.5 to 22 kg/m2"},
+		{anthro.Range{Of: anthro.Ratio(anthro.Span, anthro.Stature), Low: 1, High: inf}, "span/stature at least 1"},
+		{anthro.Range{Of: anthro.Of(anthro.Stature), Low: -inf, High: 1.6}, "stature at most 1.6 m"},
+	})
+}
+
+
 // A pose in which the model is known to miss force plates says so, with what the data says of
 // them; another does not, nor does another hold.
 func TestKnownMiss(t *testing.T) {

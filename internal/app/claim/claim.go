@@ -135,6 +135,16 @@ func (o *claimOptions) check() error {
 	if o.Draws > 0 && o.Draws < claim.LeastDraws {
 		return console.Input(fmt.Errorf("--assumption-draws: found %d, allowed: %d and more, or 0 for none", o.Draws, claim.LeastDraws))
 	}
+	if o.Out == "" {
+		for _, flag := range []struct {
+			name  string
+			given bool
+		}{{"language", o.Look.Language != words.English.String()}, {"evidence-at", o.Look.Address != ""}, {"bodies", o.bodies}} {
+			if flag.given {
+				return console.Input(fmt.Errorf("--%s: it is for --out, of whose files it tells", flag.name))
+			}
+		}
+	}
 	return o.Look.Check()
 }
 

@@ -6,6 +6,7 @@ import (
 	"cmp"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -98,6 +99,9 @@ func (o *clubOptions) run(ctx context.Context, env *console.Environment, file st
 	with, err := o.Resolve()
 	if err != nil {
 		return err
+	}
+	if o.before != "" && o.Out == "" && !o.JSON {
+		return console.Input(errors.New("--before: it is for --out, of whose cards it says what has changed, or for --json"))
 	}
 	s := &Study{Study: persons.Study{Command: clubCommand, Options: with}}
 	if err := s.SetCard(o.card); err != nil {
@@ -356,6 +360,9 @@ func (s *Study) cards(env *console.Environment) (cards []said.Card, stamp proven
 	return cards, stamp, err
 }
 
+// widestName is of how many letters a name is told in the table.
+const widestName = 24
+
 // clubText writes the club for the terminal: a line each.
 func clubText(w io.Writer, cards []said.Card, s words.System) error {
 	t := &words.Writer{W: w}
@@ -366,7 +373,11 @@ func clubText(w io.Writer, cards []said.Card, s words.System) error {
 	rows := [][]string{head}
 	for i := range cards {
 		c := &cards[i]
-		row := []string{c.Person.Name, "not possible", "", ""}
+		name := []rune(c.Person.Name)
+		if len(name) > widestName { // a line each
+			name = append(name[:widestName-1:widestName-1], '…')
+		}
+		row := []string{string(name), "not possible", "", ""}
 		if at, ok := said.RecommendedSpacing(&c.PersonAnswer); ok {
 			row[1], row[2] = words.Mark(at.Median, s), words.Interval(words.Mark(at.Low, s), words.Mark(at.High, s))
 			row[3] = c.Force(s)

@@ -97,6 +97,9 @@ const (
 // SobolNames are what --sobol may be over.
 var SobolNames = []string{sobolMedian, sobolPeople, sobolGroups}
 
+// usualWorking is the share of added muscle that works, where nothing is said.
+const usualWorking = "50 %"
+
 // Command is the command drivers.
 func Command(env *console.Environment) *cobra.Command {
 	_, c := newCommand(env)
@@ -106,7 +109,7 @@ func Command(env *console.Environment) *cobra.Command {
 // newCommand is the command with its flags.
 func newCommand(env *console.Environment) (*options, *cobra.Command) {
 	o := &options{
-		Common: flags.Common{N: 256, Seed: 1, Draws: 256, Shown: flags.Shown{Look: flags.DefaultLook()}}, most: 20_000_000, until: "0.01", working: "50 %",
+		Common: flags.Common{N: 256, Seed: 1, Draws: 256, Shown: flags.Shown{Look: flags.DefaultLook()}}, most: 20_000_000, until: "0.01", working: usualWorking,
 	}
 	c := &cobra.Command{
 		Use: "drivers", Short: "Say what drives a demand of a hold: people, assumptions, models", Args: cobra.NoArgs,
@@ -170,7 +173,7 @@ analysis with every body drawn, its inputs in SI units and the response.`,
 	f.BoolVar(&o.asked.Worth, "worth", false, "what one unit is worth to the median body")
 	f.StringArrayVar(&o.person, "person", nil, "file or folder of persons whose median bodies --worth is about, instead of --people; may be repeated")
 	f.StringVar(&o.working, "working-share", o.working, "share of added muscle that works in the hold, for --worth")
-	f.StringVar(&o.asked.Sobol, "sobol", "", "first-order and total indices over: "+strings.Join(SobolNames, ", "))
+	f.StringVar(&o.asked.Sobol, "sobol", "", "first-order and total indices over: "+sobolMedian+", "+sobolPeople)
 	f.BoolVar(&o.asked.SecondOrder, "second-order", false, "with --sobol, pairs too")
 	f.BoolVar(&o.asked.Full, "full-and-independent", false, "full and independent indices of the groups")
 	f.BoolVar(&o.asked.Screen, "screen", false, "elementary effects of every single input")
@@ -335,6 +338,12 @@ func (o *options) resolveAnalyses(s *Study) (err error) {
 		return err
 	}
 	s.Shares = !s.Worth && s.Sobol == "" && !s.Full && !s.Screen && s.Along == ""
+	switch {
+	case s.Subsets && !s.Shares:
+		return console.Input(errors.New("--all-subsets: it is for shares, without other flags of what to compute"))
+	case o.working != usualWorking && !s.Worth:
+		return console.Input(errors.New("--working-share: it is for --worth"))
+	}
 	return o.Look.Check()
 }
 

@@ -87,7 +87,7 @@ func TestWordsForEveryKindOfHold(t *testing.T) {
 		{[]string{"hold: planche", "contrast: {by: span/stature}", "quantity: lean_angle", "expect: decrease", "matters: 1 %"}, map[assume.ID]float64{assume.PressureReach: 1},
 			[]string{"% smaller", "cannot hold it"}, nil},
 		{[]string{"hold: front-lever", "change: {arm_length: -60 %}", "quantity: lean_angle", "expect: increase", "matters: 1 deg"}, nil,
-			[]string{"VERDICT: supported", "The lean cannot be compared for the median body: most can take the posture only before the change or only after it", "0 at all (left out), 3,000 only after the change, 0 only before it"}, nil},
+			[]string{"VERDICT: supported", "The lean cannot be compared for the middle person: most can take the posture only before the change or only after it", "0 at all (left out), 3,000 only after the change, 0 only before it"}, nil},
 		{[]string{"hold: front-lever", "change: {arm_length: -35 %}", "quantity: lean_angle", "expect: none", "matters: 1 deg"}, nil,
 			[]string{"VERDICT: contradicted", " only after the change, 0 only before it"}, nil},
 		{[]string{"hold: human-flag", "change: {hand_spacing: +90 cm}", "quantity: required_force", "expect: increase", "matters: 0.01 BW"}, nil,

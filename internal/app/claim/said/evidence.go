@@ -397,10 +397,10 @@ func PlatesAgainst(r *outcome.Result) string {
 	}
 	size := p.Number(math.Abs(*effect))
 	if PlatesOutweigh(r) {
-		return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s, at least as much as the effect on the median body (%s): "+
+		return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s, at least as much as the effect on the middle person (%s): "+
 			"not even the direction of the effect can be trusted.", by, size)
 	}
-	return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s; the effect on the median body is %s.", by, size)
+	return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s; the effect on the middle person is %s.", by, size)
 }
 
 // PlatesOutweigh reports whether the model misses the force plates in a pose of the claim

@@ -529,7 +529,7 @@ func (s *ClaimSizes) spread(e outcome.Summary) string {
 	return words.NoBreak(spread(s.Signed, e))
 }
 
-// forMost says which way the quantity moves for the median body, or for the middle one of each of the
+// forMost says which way the quantity moves for the middle person, or for the middle one of each of the
 // people where they part, by the median over the draws, what nobody has measured leaves open of it,
 // asSaid, and apart from that how people differ.
 func (s *ClaimSizes) forMost(r *outcome.Result, m *outcome.ModelResult) string {
@@ -537,7 +537,7 @@ func (s *ClaimSizes) forMost(r *outcome.Result, m *outcome.ModelResult) string {
 	if d.InUnit.P50 == nil {
 		return incomparable(s.Noun)
 	}
-	text := "for the median body " + s.Moves(*d.InUnit.P50) + s.open(d.InUnit) + asSaid(r.Claim, m.Model.Statics, d)
+	text := "for the middle person " + s.Moves(*d.InUnit.P50) + s.open(d.InUnit) + asSaid(r.Claim, m.Model.Statics, d)
 	if Parted(r, m) {
 		text = strings.Join(s.ofEach(r, m, func(who, size string, d *outcome.Draws) string {
 			if d == m.Groups[0].Draws {
@@ -574,5 +574,5 @@ func asSaid(c *claim.Claim, m hold.Model, d *outcome.Draws) string {
 }
 
 func incomparable(noun string) string {
-	return noun + " cannot be compared for the median body: most can take the posture only before the change or only after it"
+	return noun + " cannot be compared for the middle person: most can take the posture only before the change or only after it"
 }

@@ -192,7 +192,7 @@ func changeQuote(r *outcome.Result) string {
 		}
 		switch {
 		case d.InUnit.P50 == nil:
-			text += "cannot be compared for the median body"
+			text += "cannot be compared for the middle person"
 		case Parted(r, m):
 			text += words.And(size.ofEach(r, m, func(who, compared string, d *outcome.Draws) string {
 				switch first, way := m.Groups[0].Draws.InUnit.P50, *d.InUnit.P50; {
@@ -206,7 +206,7 @@ func changeQuote(r *outcome.Result) string {
 				return compared + " for " + who
 			})) + ", nine in ten people " + size.Span(d.PeopleInUnit) + difficultyOtherWay(r, m)
 		default:
-			text += size.Does(*d.InUnit.P50) + " for the median body" + size.quotedSpan(d) + asSaid(c, m.Model.Statics, d) + difficultyOtherWay(r, m)
+			text += size.Does(*d.InUnit.P50) + " for the middle person" + size.quotedSpan(d) + asSaid(c, m.Model.Statics, d) + difficultyOtherWay(r, m)
 		}
 		parts = append(parts, text+" in the model "+m.Name)
 	}
@@ -233,7 +233,7 @@ func rangeOfMedians(r *outcome.Result) string {
 		}
 	}
 	if low > high {
-		return "cannot be compared for the median body in any model"
+		return "cannot be compared for the middle person in any model"
 	}
 	way, middle := "changes", 0.0
 	switch {
@@ -242,7 +242,7 @@ func rangeOfMedians(r *outcome.Result) string {
 	case high < 0:
 		way, middle = "falls", high
 	}
-	return fmt.Sprintf("%s by %s for the median body, depending on which of %d models is used", way, size.Span(outcome.Summary{P5: &low, P50: &middle, P95: &high}), len(r.Models))
+	return fmt.Sprintf("%s by %s for the middle person, depending on which of %d models is used", way, size.Span(outcome.Summary{P5: &low, P50: &middle, P95: &high}), len(r.Models))
 }
 
 func contrastQuote(r *outcome.Result) string {
@@ -293,7 +293,7 @@ func Taught(r *outcome.Result) string {
 		if effect.P50 == nil {
 			text += incomparable(size.Noun)
 		} else {
-			text += size.Moves(*effect.P50) + " for the median body (nine in ten people: " + size.Span(*effect) + ")"
+			text += size.Moves(*effect.P50) + " for the middle person (nine in ten people: " + size.Span(*effect) + ")"
 		}
 	}
 	return text + ". " + words.TaughtWhy(said.Upwards) + partings(r)
@@ -354,7 +354,7 @@ func partings(r *outcome.Result) string {
 	if force == nil || moment == nil {
 		return ""
 	}
-	text := fmt.Sprintf(" In equilibrium, at the central assumptions, the force along the harder-working arm changes by %s and the larger shoulder moment by %s for the median body",
+	text := fmt.Sprintf(" In equilibrium, at the central assumptions, the force along the harder-working arm changes by %s and the larger shoulder moment by %s for the middle person",
 		words.DemandOf(hold.RequiredForce, hold.Equilibrium).Signed(*force), words.DemandOf(hold.ShoulderMoment, hold.Equilibrium).Signed(*moment))
 	first, before := binding(m, 0)
 	next, after := binding(m, 1)

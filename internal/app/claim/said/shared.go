@@ -125,7 +125,7 @@ func MiddleOf(r *outcome.Result, g int) string {
 		middle, _ := words.English.Middle(words.UntrainedOf(p))
 		return middle
 	}
-	return words.Sexes(people.Population) + ", the middle"
+	return "the middle of " + words.Sexes(people.Population)
 }
 
 // widestReach is middleReach, as far as it goes for any of the people by themselves.

@@ -233,7 +233,7 @@ func TableText(w io.Writer, results []*outcome.Result) error {
 	if depend := dependOnWhom(results); depend != "" {
 		t.Wrap("", "", depend)
 	}
-	t.Wrap("", "", "Effects are on the median body, of each of the people where they part, or between the groups' medians: the median over the draws, with 5–95 % of them.")
+	t.Wrap("", "", "Effects are on the middle person, of each of the people where they part, or between the groups' medians: the median over the draws, with 5–95 % of them.")
 	t.Wrap("", "", "Model estimates. "+words.Cautions)
 	return t.Err
 }

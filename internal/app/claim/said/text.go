@@ -378,10 +378,15 @@ func whose(r *outcome.Result, of func(people string) bool) (names []string) {
 	return names
 }
 
-// roundly is the size for a class, as reachOver has it; empty where it may go either way.
+// roundly is the size for a class, as reachOver has it, or where all are told together as middleReach
+// has; empty where it may go either way.
 func roundly(r *outcome.Result, of func(people string) bool) string {
 	c := r.Claim
 	low, high, told := reachOver(r, of)
+	together := of == nil && c.Contrast == nil && Each(r) == nil // as the lines above tell it
+	if together {
+		low, high, told = middleReach(r)
+	}
 	if !told || low <= 0 && high >= 0 {
 		return ""
 	}
@@ -403,7 +408,7 @@ func roundly(r *outcome.Result, of func(people string) bool) string {
 		text = words.PlainNoun(c.Demand) + " is "
 	}
 	text += how + " for the middle person"
-	if each := whose(r, of); len(each) > 1 {
+	if each := whose(r, of); len(each) > 1 && !together {
 		text = strings.TrimSuffix(text, "person") + "of " + strings.Join(each, " and of ")
 	}
 	return text + "."

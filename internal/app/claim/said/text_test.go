@@ -189,7 +189,7 @@ func TestPlatesAgainst(t *testing.T) {
 	}{
 		{"push-up-hands-raised", 0.032, "not even the direction"},
 		{"push-up-hands-raised", -0.032, "not even the direction"},
-		{"push-up-knees", -0.190, "the effect on the median body is 0.190 BW"},
+		{"push-up-knees", -0.190, "the effect on the middle person is 0.190 BW"},
 		{"push-up-feet-raised", 0.087, ""},
 	} {
 		shipped, err := study.ShippedClaim(c.claim)
