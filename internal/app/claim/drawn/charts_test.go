@@ -75,7 +75,7 @@ func TestWordsForEveryKindOfHold(t *testing.T) {
 		{[]string{"hold: front-lever", "change: {size: +7 %}", "quantity: lean_angle", "expect: increase", "matters: 1 deg"}, nil,
 			[]string{"the lean stays the same for every body", "so every angle stays the same."}, nil},
 		{[]string{"hold: push-up", "pose: {bent: yes}", "change: {pose: {bent: no, feet_raised: 61 cm}}", "quantity: hand_share", "expect: increase", "matters: 0.02 BW"}, nil,
-			[]string{"For the median body the weight on the hands rises by 0.", "; nine in ten people: 0.", "foot share", "Pose push-up: bent; then feet raised 61 cm."}, nil},
+			[]string{"For the middle person the weight on the hands rises by 0.", "; nine in ten people: 0.", "foot share", "Pose push-up: bent; then feet raised 61 cm."}, nil},
 		{[]string{"hold: push-up", "change: {pose: {kneeling: yes}}", "quantity: foot_share", "expect: increase", "matters: 5 %"}, nil,
 			[]string{"the weight on the feet rises by", "Pose push-up: plain; then kneeling.", "5 % of the baseline or more"}, nil},
 		{[]string{"hold: wall-handstand", "pose: {one_arm: yes, wall_distance: 15 cm}", "change: {leg_length: +5 cm}", "quantity: wall_push", "expect: decrease", "matters: 0.001 BW"}, nil,
@@ -167,7 +167,7 @@ func TestCentralAssumptionsAreNeverQuotedAlone(t *testing.T) {
 	for draws, central := range map[int]bool{0: true, claim.LeastDraws: false} {
 		r, text := tested(t, draws, nil, "hold: front-lever", "change: {legs: {form: tuck}}", "quantity: shoulder_moment", "expect: decrease")
 		e := effectChart(t, r)
-		for what, said := range map[string]string{"verdict": text[:strings.Index(text, "For the median body")], "title": strings.ReplaceAll(e.Title, "\u00a0", " ")} {
+		for what, said := range map[string]string{"verdict": text[:strings.Index(text, "For the middle person")], "title": strings.ReplaceAll(e.Title, "\u00a0", " ")} {
 			if strings.Contains(said, "at the central assumptions alone") != central {
 				t.Errorf("%d draws, %s: %q", draws, what, said)
 			}
