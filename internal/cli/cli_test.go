@@ -266,7 +266,7 @@ func TestClaimOfTheGuide(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "my.yaml")
 	golden.OK(t, os.WriteFile(file, []byte(text), 0o600))
 	code, stdout, stderr := call("claim", "test", file, "--n", "5000", "--assumption-draws", "0", "--full", "--out", t.TempDir())
-	if code != console.ExitDone || !strings.Contains(stdout, "span/stature 1..") || strings.Contains(stdout, "Inf") {
+	if code != console.ExitDone || !strings.Contains(stdout, "span/stature at least 1") || strings.Contains(stdout, "Inf") {
 		t.Errorf("code %d, stdout %s, stderr %s", code, stdout, stderr)
 	}
 }

@@ -161,8 +161,8 @@ func agreedOn(r *outcome.Result, m *outcome.ModelResult) string {
 			continue
 		}
 		text := size.Compared(*u.Effect.P50)
-		if span := size.Span(underRule(r, m, rule)); span != words.NoBreak(size.Signed(0)) {
-			text += " (" + span + ")"
+		if e := underRule(r, m, rule); size.unsure(e) != "" {
+			text += " (" + size.Span(e) + ")"
 		}
 		if said := never(u.NeverRises, u.NeverFalls); !u.Verdict.Settled() && said != "" && said != always {
 			text += ", " + said
