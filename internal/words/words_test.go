@@ -271,7 +271,6 @@ func TestWhere(t *testing.T) {
 	})
 }
 
-
 // A pose in which the model is known to miss force plates says so, with what the data says of
 // them; another does not, nor does another hold.
 func TestKnownMiss(t *testing.T) {
