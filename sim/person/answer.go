@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"sync"
 
 	"counterpoise/sim/anthro"
@@ -12,6 +13,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
@@ -492,16 +494,16 @@ func (pr *problem) notes() []string {
 	if note := pr.population.Note(); note != "" {
 		notes = append(notes, note)
 	}
-	return append(notes, pr.scaleNotes()...)
+	return append(notes, pr.testNotes()...)
 }
 
 // oddStrength is how many times the strength of an untrained adult, or what part of it, is so
 // rare that a reading is rather a slip: training has 95 % of people between half and twice.
 const oddStrength = 4
 
-// scaleNotes says what is rare or should be known of readings on a scale.
-func (pr *problem) scaleNotes() []string {
-	if pr.person.Tests.none() || len(pr.person.Tests.Scales) == 0 {
+// testNotes says what is rare or should be known of tests of strength.
+func (pr *problem) testNotes() []string {
+	if pr.person.Tests.none() {
 		return nil
 	}
 	untested := *pr
@@ -512,17 +514,29 @@ func (pr *problem) scaleNotes() []string {
 		return nil // the answer says it
 	}
 	var notes []string
+	times := func(g muscle.Group) float64 { return with.held.Capacity.Of[g][0] / without.held.Capacity.Of[g][0] }
+	odd := func(x float64) bool { return x > oddStrength || x < 1.0/oddStrength }
 	var sides [NumWays][NumSides]bool
 	for _, s := range pr.person.Tests.Scales {
 		sides[s.Way][s.Side] = true
 	}
 	for way, of := range sides {
-		g := Way(way).Group()
-		if times := with.held.Capacity.Of[g][0] / without.held.Capacity.Of[g][0]; slices.Contains(of[:], true) && (times > oddStrength || times < 1.0/oddStrength) {
-			notes = append(notes, fmt.Sprintf("what the scale read with the hand %s makes %.2g times the strength of an untrained adult of that size: check the reading and its unit", Way(way), times))
+		if x := times(Way(way).Group()); slices.Contains(of[:], true) && odd(x) {
+			notes = append(notes, fmt.Sprintf("what the scale read with the hand %s makes %.2g times the strength of an untrained adult of that size: check the reading and its unit", Way(way), x))
 		}
 		if of[Left] && of[Right] {
 			notes = append(notes, fmt.Sprintf("both arms count as equally strong: in the middle of what they read with the hand %s", Way(way)))
+		}
+	}
+	if len(pr.person.Tests.Scales) == 0 { // else that is what is odd
+		most, far := muscle.Group(0), 0.0
+		for g := range muscle.NumGroups {
+			if by := math.Abs(math.Log(times(g))); by > far {
+				most, far = g, by
+			}
+		}
+		if x := times(most); odd(x) {
+			notes = append(notes, fmt.Sprintf("what was held makes %.2g times the strength of an untrained adult of that size in %s: check for how long, and with how much, it was", x, strings.ReplaceAll(most.String(), "_", " ")))
 		}
 	}
 	return notes

@@ -299,10 +299,33 @@ func TestNotesOfScales(t *testing.T) {
 		p, _, o := athletes()
 		p.Tests = &Tests{Scales: c.scales}
 		notes := strings.Join(golden.Must(prepare(p, o))(t).notes(), "; ")
+		if strings.Contains(notes, "was held") {
+			t.Errorf("%s: %q", name, notes)
+		}
 		for _, note := range []string{odd, both} {
 			if got := strings.Contains(notes, note); got != slices.Contains(c.want, note) {
 				t.Errorf("%s: %q", name, notes)
 			}
+		}
+	}
+}
+
+// Nor does anybody hang for forty minutes by one arm, or stand on one for ten.
+func TestNotesOfHolds(t *testing.T) {
+	for _, c := range []struct {
+		tests Tests
+		want  string
+	}{
+		{Tests{Hangs: []Hang{{Seconds: 60, Added: 5}}}, ""},
+		{Tests{Hangs: []Hang{{Seconds: 2400}}}, "an untrained adult of that size in grip: check for how long"},
+		{Tests{Handstands: []Handstand{{Seconds: 20}}}, ""},
+		{Tests{Handstands: []Handstand{{Seconds: 600}}}, "an untrained adult of that size in arm push: check for how long"},
+	} {
+		p, _, o := athletes()
+		p.Tests = &c.tests
+		notes := strings.Join(golden.Must(prepare(p, o))(t).notes(), "; ")
+		if strings.Contains(notes, "was held") != (c.want != "") || !strings.Contains(notes, c.want) {
+			t.Errorf("%+v: %q", c.tests, notes)
 		}
 	}
 }
