@@ -70,6 +70,7 @@ func TestDriversRefuse(t *testing.T) {
 		{"--models two-condition: front-lever under it gives no shoulder_moment", driversArgs("--models", "two-condition")},
 		{"--legs strddle: unknown name (did you mean straddle?)", driversArgs("--legs", "strddle")},
 		{"--assume shoulder_spn=1: unknown assumption (did you mean shoulder_span?)", driversArgs("--assume", "shoulder_spn=1")},
+		{"--assume wall_friction=0.4: front-lever does not use it", driversArgs("--assume", "wall_friction=0.4")},
 		{"--where bmy", driversArgs("--where", "bmy=1..2")},
 		{"match bmi 80..90", driversArgs("--where", "bmi=80..90")},
 		{"--sobol groups: first-order and total indices assume independent inputs", driversArgs("--sobol", "groups")},

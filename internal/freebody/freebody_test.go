@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -250,5 +251,38 @@ func TestNotPossibleIsSaid(t *testing.T) {
 	a := assume.Defaults()
 	if _, err := HoldMedianBody(h, hold.Equilibrium, posed(hold.WallDistance, 3), body.Load{}, population, &a); !errors.Is(err, hold.ErrNotPossible) {
 		t.Errorf("3 m from the wall: %v", err)
+	}
+}
+
+// What a hold ignores changes nothing that it asks of a body: so nothing is lost where it is refused.
+func TestWhatHoldsIgnore(t *testing.T) {
+	people := golden.Must(anthro.Load("us-men"))(t)
+	u := assume.DefaultUncertainty()
+	for _, h := range hold.All() {
+		ignored := 0
+		for id := range assume.Count {
+			if !h.Ignores(id) {
+				continue
+			}
+			ignored++
+			for _, m := range h.Models {
+				var asked [2][]float64
+				for k, x := range []float64{u.Low[id], u.High[id]} {
+					a := assume.Defaults()
+					a[id] = x
+					b := golden.Must(HoldMedianBody(h, m, hold.Posture{}, body.Load{}, people, &a))(t)
+					for _, d := range h.Told(m, hold.Posture{}) {
+						value, _ := b.Demand(d)
+						asked[k] = append(asked[k], value)
+					}
+				}
+				if !slices.Equal(asked[0], asked[1]) {
+					t.Errorf("%s, %s: %s is ignored, and makes %v of %v", h.Name, m, id, asked[1], asked[0])
+				}
+			}
+		}
+		if ignored < 3 || !h.Ignores(assume.PressureReach) != slices.Contains(h.Assumptions(h.Models[0]), assume.PressureReach) {
+			t.Errorf("%s ignores %d assumptions", h.Name, ignored)
+		}
 	}
 }

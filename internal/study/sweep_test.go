@@ -98,6 +98,7 @@ func TestSweepFaults(t *testing.T) {
 		{"tilt:", "model:", "is both an axis and a field, leave one out"},
 		{"-10 deg..20 deg", "-100 deg..20 deg", "s.yaml:18: axes.tilt: -100 deg is not possible, allowed: -45 to 45 deg"},
 		{"[0.4, 0.5]", "[0.4, 1.5]", "s.yaml:17: axes.assume.top_share: 1.5 is not possible, allowed: 0 to 1"},
+		{"assume.top_share: [0.4, 0.5]", "assume.wall_friction: [0.4, 0.5]", "s.yaml:17: axes.assume.wall_friction: no hold of the sweep uses it, so that it would change nothing"},
 		{"tuck, hip", "tuk, hip", "(did you mean tuck?)"},
 		{"model: equilibrium", "model: equilibirum", "s.yaml:5: model: unknown name \"equilibirum\" (did you mean equilibrium?)"},
 		{"hold: human-flag\n", "", "hold: is missing, here or as an axis"},

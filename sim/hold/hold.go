@@ -154,6 +154,16 @@ var holds = []*Hold{
 // All returns every hold.
 func All() []*Hold { return slices.Clone(holds) }
 
+// Ignores reports whether an assumption is of the statics, or the strength, of other holds and not of
+// this one: then nothing that is told of it depends on the assumption. What is assumed of the body
+// itself no hold ignores.
+func (h *Hold) Ignores(id assume.ID) bool {
+	uses := func(h *Hold) bool {
+		return h.Assumptions == nil || slices.ContainsFunc(h.Models, func(m Model) bool { return slices.Contains(h.Assumptions(m), id) })
+	}
+	return !uses(h) && slices.ContainsFunc(holds, uses)
+}
+
 // Names returns the name of every hold.
 func Names() []string { return names.Each(holds, func(h *Hold) string { return h.Name }) }
 

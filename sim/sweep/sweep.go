@@ -138,11 +138,27 @@ func (s *Study) Check() error {
 		wrong = append(wrong, s.checkPoints()...)
 	}
 	for i := range s.Axes {
+		if id, ok := assume.Parse(strings.TrimPrefix(s.Axes[i].Of, "assume.")); ok && errors.Join(wrong...) == nil && s.ignores(id) {
+			wrong.Fail("axes."+s.Axes[i].Of, nil, "no hold of the sweep uses it, so that it would change nothing")
+		}
+	}
+	for i := range s.Axes {
 		if errors.Join(wrong...) == nil && s.states(&s.Axes[i]) {
 			wrong.Fail("axes."+s.Axes[i].Of, nil, "is both an axis and a field, leave one out")
 		}
 	}
 	return errors.Join(wrong...)
+}
+
+// ignores reports whether all holds of the sweep ignore an assumption.
+func (s *Study) ignores(id assume.ID) bool {
+	holds := []*hold.Hold{s.Base.Hold}
+	for i := range s.Axes {
+		if s.Axes[i].Of == "hold" {
+			holds = s.Axes[i].Holds
+		}
+	}
+	return !slices.ContainsFunc(holds, func(h *hold.Hold) bool { return h == nil || !h.Ignores(id) })
 }
 
 // unlike says why an axis sets things beside one another that cannot be compared, or is

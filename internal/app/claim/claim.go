@@ -27,6 +27,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/columns"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
 
 	"github.com/spf13/cobra"
@@ -181,9 +182,6 @@ func (o *claimOptions) resolve(names []string) (*Study, error) {
 	if err := o.check(); err != nil {
 		return nil, err
 	}
-	if err := o.ResolveAssumptions(); err != nil {
-		return nil, err
-	}
 	names, err := withFolders(names)
 	if err != nil {
 		return nil, err
@@ -193,15 +191,24 @@ func (o *claimOptions) resolve(names []string) (*Study, error) {
 		with.Others = anthro.Names()
 	}
 	s := &Study{bodies: o.bodies}
+	var holds []*hold.Hold
 	for _, name := range names {
 		c, err := findClaim(name)
 		if err != nil {
 			return nil, console.Input(err)
 		}
-		if err := o.Override(c); err != nil {
-			return nil, err
+		if holds = append(holds, c.Hold); c.Change != nil && c.Change.Hold != nil {
+			holds = append(holds, c.Change.Hold)
 		}
 		s.tests = append(s.tests, test{evidence.Test{Claim: c, Options: with}, name})
+	}
+	if err := o.ResolveAssumptions(holds...); err != nil {
+		return nil, err
+	}
+	for i := range s.tests {
+		if err := o.Override(s.tests[i].Claim); err != nil {
+			return nil, err
+		}
 	}
 	return s, nil
 }

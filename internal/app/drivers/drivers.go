@@ -199,7 +199,7 @@ func (o *options) resolve() (*Study, error) {
 	if err := o.resolvePeople(s); err != nil {
 		return nil, err
 	}
-	if err := o.ResolveAssumptions(); err != nil {
+	if err := o.ResolveAssumptions(s.study.Hold); err != nil {
 		return nil, err
 	}
 	s.study.Assumptions = o.Assumptions

@@ -216,8 +216,8 @@ func (o *Common) AddModelFlags(f *pflag.FlagSet) {
 	f.StringArrayVar(&o.Assume, "assume", nil, "fix an assumption, name=value, or give it a range, name=low..high; may be repeated")
 }
 
-// ResolveAssumptions reads --assume.
-func (o *Common) ResolveAssumptions() error {
+// ResolveAssumptions reads --assume, for studies of these holds: one that all of them ignore is refused.
+func (o *Common) ResolveAssumptions(holds ...*hold.Hold) error {
 	o.Assumptions = assume.DefaultUncertainty()
 	seen := map[assume.ID]bool{}
 	for _, text := range o.Assume {
@@ -235,6 +235,9 @@ func (o *Common) ResolveAssumptions() error {
 			return console.Input(fmt.Errorf("--assume %s: %s appears twice", text, name))
 		}
 		seen[id] = true
+		if len(holds) > 0 && !slices.ContainsFunc(holds, func(h *hold.Hold) bool { return !h.Ignores(id) }) {
+			return console.Input(fmt.Errorf("--assume %s: %s does not use it, so that it would change nothing", text, words.And(names.Each(holds, func(h *hold.Hold) string { return h.Name }))))
+		}
 		low, high := 0.0, 0.0
 		if strings.Contains(value, "..") {
 			r, err := units.ParseRange(value, units.Number)
