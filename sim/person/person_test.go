@@ -475,7 +475,7 @@ func TestRefusals(t *testing.T) {
 		"people":             {func(p *Person, _ *Options) { p.Population = "ansur3" }, "people: ", nil},
 		"sex":                {func(p *Person, _ *Options) { p.Population = "us-men" }, "the person is female", nil},
 		"legs":               {func(p *Person, _ *Options) { p.Hold, p.Legs.Form = hold.IronCross, hold.Tuck }, "legs: iron-cross cannot be done", nil},
-		"pose":               {func(p *Person, _ *Options) { p.Pose[hold.OneArm] = 1 }, "pose: human-flag has no one_arm", nil},
+		"pose":               {func(p *Person, _ *Options) { p.Pose[hold.OneArm] = 1 }, "pose.one_arm: human-flag has no one_arm", nil},
 		"pose range":         {func(p *Person, _ *Options) { p.Hold, p.Pose[hold.WallDistance] = hold.WallHandstand, 3 }, "pose.wall_distance: 3 m is not possible", nil},
 		"tilt":               {func(p *Person, _ *Options) { p.Hold, p.Tilt = hold.Planche, 0.1 }, "tilt: planche is not tilted", nil},
 		"tilt NaN":           {func(p *Person, _ *Options) { p.Tilt = math.NaN() }, "tilt: ", nil},
