@@ -187,7 +187,7 @@ func (f FreeBody) size(force Force) string {
 func (f FreeBody) shares(force Force) []string {
 	share := words.NoBreak(words.Whole(force.Size()) + " of body weight")
 	if f.aslant(force) {
-		return []string{words.NoBreak("in all " + f.kilograms(force.Size())), share}
+		return []string{words.NoBreak("in all "+f.kilograms(force.Size())) + ", " + share}
 	}
 	return []string{share}
 }

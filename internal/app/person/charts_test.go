@@ -119,7 +119,7 @@ func TestNextFigure(t *testing.T) {
 	}
 	// How hard it is, the title tells as the text and the chart of several persons do: each draw with the
 	// hands where it holds on best, which at one place is the harder.
-	if want := words.NoBreak("at " + words.Times(hard.All.Median) + " times the strength of an untrained man (" + words.Interval(words.Times(hard.All.Low), words.Times(hard.All.High)) + ")"); !strings.HasSuffix(c.Title, want) ||
+	if want := words.NoBreak("at " + words.Times(hard.All.Median) + " times the strength of an untrained man (" + words.Interval(words.Times(hard.All.Low), words.Times(hard.All.High)) + ", each try at its own best)"); !strings.HasSuffix(c.Title, want) ||
 		c.Curve.Low[0] <= 0 || !(hard.All.High <= slices.Max(c.Curve.High)) {
 		t.Errorf("%q, want %q", c.Title, want)
 	}

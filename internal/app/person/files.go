@@ -177,7 +177,7 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, c *person.Curve, n
 	if x, ok := TimesStrength(m); ok && m.Model == hold.Equilibrium {
 		asks = ", at " + words.Times(x.Median) + " times " + whose
 		if low, high := words.Times(x.Low), words.Times(x.High); low != high {
-			asks += " (" + words.Interval(low, high) + ")"
+			asks += " (" + words.Interval(low, high) + ", each try at its own best)"
 		}
 	}
 	f := curves.Along{
