@@ -507,9 +507,9 @@ func leastForTheirWeight(persons []together) string {
 		}
 		switch x := math.Round(100 * q.All.Median); {
 		case x < least:
-			who, least = []string{p.called}, x
+			who, least = []string{p.name}, x
 		case x == least:
-			who = append(who, p.called)
+			who = append(who, p.name)
 		}
 	}
 	if len(who) == 0 || len(who) > mostNamed {

@@ -175,7 +175,7 @@ func AmongThoseWhoCan(s Study) (*Function, error) {
 	if f.scores, err = drivers.NewGaussian(f.describe()); err != nil {
 		return nil, fmt.Errorf("the people of %s: %w", f.population.Name, err)
 	}
-	f.few = true
+	f.few, f.median = true, math.NaN()
 	return f, nil
 }
 
@@ -241,7 +241,7 @@ func (f *Function) Population() *anthro.Population { return f.people.Selection.P
 
 // Median returns the demand of the body whose every measurement is the median,
 // under the first model at the central assumptions, in the unit of
-// the responses.
+// the responses; NaN of a function that was made among those who can take the posture.
 func (f *Function) Median() float64 { return f.median }
 
 // Impossible returns how many of the bodies that the models of this function have

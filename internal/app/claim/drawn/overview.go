@@ -53,7 +53,7 @@ func Overview(results []*outcome.Result) chart.Overview {
 			o.Marks = append(o.Marks, chart.OverviewMark{Mark: w.Mark, Word: w.Plainly()})
 		}
 	}
-	for _, m := range []chart.OverviewMark{{Mark: differs, Word: "not the same of all"}, notJudged} {
+	for _, m := range []chart.OverviewMark{{Mark: differs, Word: "not the same for all"}, notJudged} {
 		if seen[m.Mark] {
 			o.Marks = append(o.Marks, m)
 		}
@@ -285,7 +285,9 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 	}
 	draws := func(size said.ClaimSizes, d *outcome.Draws, of string) {
 		low, middle, high := d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95)
-		add(of+size.Open(low, middle, high, l), low, middle, high)
+		add(of+size.Open(low, middle, high, l, func(middle, span string) string {
+			return l.Say(words.PhraseUnmeasured, middle, span)
+		}), low, middle, high)
 	}
 	each := said.Each(r)
 	for _, p := range each {

@@ -380,11 +380,12 @@ func wordsIn(text string) int {
 	return n
 }
 
-// Open writes an effect in a language, with from where to where what nobody has measured moves it.
-func (s *ClaimSizes) Open(low, middle, high float64, l words.Language) string {
+// Open writes an effect in a language and, put beside it by a function, from where to where what nobody
+// has measured moves it, if it does.
+func (s *ClaimSizes) Open(low, middle, high float64, l words.Language, beside func(middle, span string) string) string {
 	text := l.Effect(s.Compared(middle))
 	if span := s.unsure(outcome.Summary{P5: &low, P50: &middle, P95: &high}); span != "" {
-		text = l.Say(words.PhraseUnmeasured, text, l.Effect(span))
+		text = beside(text, l.Effect(span))
 	}
 	return text
 }
@@ -427,7 +428,7 @@ func SureBriefly(r *outcome.Result, l words.Language) string {
 	}
 	told := tally(r, l, ofHundred, func(how string, v claim.Verdict) string {
 		text := l.Say(words.PhraseSetsSay, how, name(v))
-		if r.Claim.Contrast == nil && v.Settled() && v != claim.DependsOnBody {
+		if r.Claim.Contrast == nil && r.Claim.Share >= nearlyAll && v.Settled() && v != claim.DependsOnBody {
 			text += l.Say(words.PhraseOfBodies)
 		}
 		return text
@@ -438,6 +439,9 @@ func SureBriefly(r *outcome.Result, l words.Language) string {
 	}
 	return l.Say(phrase, text, asked)
 }
+
+// nearlyAll is the least share of bodies that is called so.
+const nearlyAll = 0.9
 
 // otherVerdicts are those that one draw in twenty or more gives of some of the people, and the most of
 // none, the more frequent first: two at most.
@@ -472,11 +476,7 @@ func AlsoBriefly(r *outcome.Result, l words.Language) string {
 		m := &r.Models[i]
 		own := SizesOf(r.Claim, m.Model.Statics)
 		tell := func(p words.Phrase, low, middle, high float64, size *ClaimSizes) {
-			text := l.Effect(size.Compared(middle))
-			if span := size.unsure(outcome.Summary{P5: &low, P50: &middle, P95: &high}); span != "" {
-				text += " (" + l.Effect(span) + ")"
-			}
-			text = l.Say(p, text)
+			text := l.Say(p, size.Open(low, middle, high, l, func(middle, span string) string { return middle + " (" + span + ")" }))
 			if len(r.Models) > 1 {
 				text = words.Capital(m.Name) + ": " + text
 			}

@@ -315,6 +315,11 @@ func TestPartsAndOpenSizes(t *testing.T) {
 				t.Errorf("%s: %v to %v where %v to %v counts as said: %s", r.Claim.Name, low, high, from, to, said)
 			}
 		}
+		ofHalf, half := *r, *r.Claim
+		half.Share, ofHalf.Claim = 0.5, &half
+		if sure := SureBriefly(&ofHalf, words.English); strings.Contains(sure, "nearly all") {
+			t.Errorf("%s, of half of the bodies: %s", r.Claim.Name, sure)
+		}
 		if sure := SureBriefly(r, words.English); !r.Central && !strings.Contains(sure, "; 95 ") {
 			t.Errorf("%s: %s", r.Claim.Name, sure)
 		} else if strings.Contains(sure, " say ") {
