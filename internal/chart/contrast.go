@@ -120,7 +120,7 @@ func (c Contrast) Draw(s *draw.Sheet) error {
 	}
 	y += named
 	c.drawBack(s, below, y, y+pit)
-	if err := c.drawDots(s, d, c.Spread, y+pit); err != nil {
+	if err := c.drawDots(s, d, c.Spread, y+pit, c.told); err != nil {
 		return err
 	}
 	return c.drawAxis(s, below, y+pit+lineFoot(size)+0.9*size)

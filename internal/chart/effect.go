@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/internal/bodies"
 	"counterpoise/internal/draw"
+	"counterpoise/internal/words"
 	"counterpoise/sim/names"
 )
 
@@ -71,8 +72,34 @@ func (e EffectDistribution) notes(s *draw.Sheet, p EffectPanel, width float64) (
 // A Hump is where nine in ten of some people are: of all, without a name, or of those who lie
 // apart from others.
 type Hump struct {
-	Name string
+	Name    string
+	Briefly string // what it says, without that it is of nine in ten
 	Range
+}
+
+// briefly is what a hump says under the heading of all humps.
+func (h Hump) briefly() string {
+	if h.Name == "" {
+		return h.Briefly
+	}
+	return words.Capital(h.Name) + ": " + h.Briefly
+}
+
+// headings name the two layers of a panel: how bodies differ, and how one answer does over the draws,
+// which so many to a dot show. Both are empty where there is but one layer.
+func (p EffectPanel) headings(per int) (people, draws string) {
+	if p.constant() || p.Of == "" {
+		return "", ""
+	}
+	who := "The middle body"
+	if len(p.rows()) > 1 {
+		who = "One body each"
+	}
+	dot := ""
+	if per > 1 {
+		dot = fmt.Sprintf(" (a\u00a0dot: %d)", per)
+	}
+	return "9 in 10 bodies, with what nobody has measured at its middle", words.Together(fmt.Sprintf("%s, in %s tries of what nobody has measured%s", who, words.Count(len(p.Draws)), dot))
 }
 
 // An EffectDistribution shows how the effect of a change is spread over people and,
@@ -203,6 +230,7 @@ type effectPlan struct {
 	names     [][]string // of the panels, where there are several
 	named     float64    // height of the names of the zone and the band
 	hump, pit float64    // heights: of bars and of a row of dots
+	headed    bool       // the layers have headings; else every label says what it is of
 	notes     int        // how many of a panel's notes are under its dots
 }
 
@@ -234,9 +262,20 @@ func (e EffectDistribution) plan(s *draw.Sheet) (*effectPlan, error) {
 			rest -= float64(len(name))*draw.Leading*size + 0.4*size
 		}
 		p.names = append(p.names, name)
-		rest -= panel.foot(size) + float64(len(panel.rows()))*lineFoot(size) + 0.9*size
+		rest -= float64(len(panel.rows()))*lineFoot(size) + 0.9*size
 	}
 	each, line, most, rows := rest/float64(len(e.Panels)), noteLine(s), 0, 1
+	foot := func(headed bool) (height float64) {
+		for _, panel := range e.Panels {
+			height = max(height, panel.foot(s, p.x, headed))
+		}
+		return height
+	}
+	if headed := foot(true) + line + headingLine(s); each-headed > 3.6*size {
+		p.headed, each = true, each-headed
+	} else {
+		each -= foot(false)
+	}
 	for _, panel := range e.Panels {
 		most, rows = max(most, len(e.notes(s, panel, p.x.To-p.x.From))), max(rows, len(panel.rows()))
 	}
@@ -274,6 +313,12 @@ func (e EffectDistribution) Draw(s *draw.Sheet) error {
 			s.Lines(name, p.x.From, y, draw.AlignLeft, true, size, s.Theme.Ink)
 			y += float64(len(name))*draw.Leading*size + 0.4*size
 		}
+		if people, _ := panel.headings(p.per); p.headed {
+			if err := besides(s, people, p.x.From, p.x, y, false, s.Size.Note(), s.Theme.Ink); err != nil {
+				return err
+			}
+			y += noteLine(s)
+		}
 		if i == 0 {
 			if err := e.drawNames(s, p.x, y, e.small()); err != nil {
 				return err
@@ -293,7 +338,8 @@ func (e EffectDistribution) Draw(s *draw.Sheet) error {
 func (e EffectDistribution) drawPanel(s *draw.Sheet, p EffectPanel, plan *effectPlan, top float64) (bottom float64, err error) {
 	size, t, x := s.Size.Text, s.Theme, plan.x
 	people := top + plan.hump
-	draws := people + p.foot(size) + plan.pit
+	foot := p.foot(s, x, plan.headed)
+	draws := people + foot + plan.pit
 	bottom = draws + lineFoot(size)
 	if p.constant() {
 		e.drawBack(s, x, top, draws)
@@ -312,9 +358,19 @@ func (e EffectDistribution) drawPanel(s *draw.Sheet, p EffectPanel, plan *effect
 		low, high := x.Clamp(h.Low), x.Clamp(h.High)
 		y := people + 0.45*size + 1.6*s.Size.Thick*(float64(i)-float64(len(p.People)-1)/2) // none goes on in another
 		s.Stroke(t.Ink, s.Size.Thick, nil, draw.Point{X: low, Y: y}, draw.Point{X: high, Y: y})
-		if err := besides(s, h.Says, (low+high)/2, x, people+0.9*size+float64(i)*draw.Leading*size, true, size, t.Ink); err != nil {
+	}
+	for i, line := range p.under(s, x, plan.headed) {
+		for _, label := range line {
+			if err := besides(s, label.text, label.at, x, people+0.9*size+float64(i)*draw.Leading*size, true, size, t.Ink); err != nil {
+				return 0, err
+			}
+		}
+	}
+	if _, heading := p.headings(plan.per); plan.headed {
+		if err := besides(s, heading, x.From, x, people+foot+0.25*size, false, s.Size.Note(), t.Ink); err != nil {
 			return 0, err
 		}
+		draws, bottom = draws+headingLine(s), bottom+headingLine(s)
 	}
 	for i, row := range p.rows() {
 		if i > 0 {
@@ -322,7 +378,11 @@ func (e EffectDistribution) drawPanel(s *draw.Sheet, p EffectPanel, plan *effect
 			bottom = draws + lineFoot(size)
 		}
 		e.drawBack(s, x, draws-plan.pit+0.4*size, draws)
-		if err := e.drawDots(s, plan.dotted, row, draws); err != nil {
+		says := row.short
+		if !plan.headed {
+			says = row.told
+		}
+		if err := e.drawDots(s, plan.dotted, row, draws, says); err != nil {
 			return 0, err
 		}
 	}
@@ -339,9 +399,37 @@ func (e EffectDistribution) drawPanel(s *draw.Sheet, p EffectPanel, plan *effect
 // noteLine is the height of a line of a note under others.
 func noteLine(s *draw.Sheet) float64 { return draw.LineHeight(1, s.Size.Note()) + 0.1*s.Size.Text }
 
+// headingLine is that of the heading of a layer below another.
+func headingLine(s *draw.Sheet) float64 { return noteLine(s) + 0.35*s.Size.Text }
+
 // foot is the height of the lines under the bars, and of what they say.
-func (p EffectPanel) foot(size float64) float64 {
-	return lineFoot(size) + float64(max(len(p.People), 1)-1)*draw.Leading*size
+func (p EffectPanel) foot(s *draw.Sheet, x draw.Scale, headed bool) float64 {
+	return lineFoot(s.Size.Text) + float64(max(len(p.under(s, x, headed)), 1)-1)*draw.Leading*s.Size.Text
+}
+
+// under are what stands under the humps: in one line, each as near its hump as the others let it, where
+// that has room, else in a line each.
+func (p EffectPanel) under(s *draw.Sheet, x draw.Scale, headed bool) (lines [][]placed) {
+	size, line := s.Size.Text, make([]placed, len(p.People))
+	for i, h := range p.People {
+		line[i] = placed{h.Says, (x.Clamp(h.Low) + x.Clamp(h.High)) / 2, s.Theme.Ink}
+		if headed {
+			line[i].text = h.briefly()
+		}
+		lines = append(lines, line[i:i+1:i+1])
+	}
+	if len(line) != 2 || !headed {
+		return lines
+	}
+	left, right := draw.TextWidth(line[0].text, true, size), draw.TextWidth(line[1].text, true, size)
+	over := max(0, line[0].at+left/2+size-(line[1].at-right/2))
+	both := []placed{line[0], line[1]}
+	both[0].at = max(both[0].at-over/2, x.From+left/2)
+	both[1].at = max(both[1].at+over/2, both[0].at+left/2+size+right/2)
+	if both[1].at+right/2 > x.To {
+		return lines
+	}
+	return [][]placed{both}
 }
 
 // far says that the middle is so far from nothing that the way there has room for its words.

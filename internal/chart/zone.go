@@ -316,12 +316,20 @@ func (p Spread) told(per int) string {
 	return fmt.Sprintf("%s: %s (a\u00a0dot: %d of\u00a0%d\u00a0tries)", of, p.DrawsSay, per, len(p.Draws))
 }
 
+// short is what a spread says under a heading that says the rest.
+func (p Spread) short(int) string {
+	if p.Whose == "" {
+		return p.DrawsSay
+	}
+	return words.Capital(p.Whose) + ": " + p.DrawsSay
+}
+
 // lineFoot is the height of a line that shows a range, with its words below it.
 func lineFoot(size float64) float64 { return 0.9*size + draw.LineHeight(1, size) }
 
 // drawDots draws the dots of a spread on a line at the base, below it the range of nine
-// in ten with its words.
-func (z Zone) drawDots(s *draw.Sheet, d dotted, p Spread, base float64) error {
+// in ten with its words, for a number of draws to a dot.
+func (z Zone) drawDots(s *draw.Sheet, d dotted, p Spread, base float64, told func(per int) string) error {
 	size, t := s.Size.Text, s.Theme
 	s.Stroke(t.Grid, s.Size.Thin, nil, draw.Point{X: d.x.From, Y: base}, draw.Point{X: d.x.To, Y: base})
 	d.each(p.Draws, func(v, at float64, under int) {
@@ -335,9 +343,9 @@ func (z Zone) drawDots(s *draw.Sheet, d dotted, p Spread, base float64) error {
 	for k, c := range []color.RGBA{t.Background, t.Ink} { // with a rim, to stand out on the line
 		s.Stroke(c, (4-2.2*float64(k))*s.Size.Thin, nil, draw.Point{X: d.x.At(p.Median), Y: base + 0.1*size}, draw.Point{X: d.x.At(p.Median), Y: base + 0.8*size})
 	}
-	says := p.told(d.per)
+	says := told(d.per)
 	if draw.TextWidth(says, true, max(draw.Smaller[len(draw.Smaller)-1]*size, s.Size.Least)) > d.x.To-d.x.From {
-		says = p.told(0) // where there is no room for what a dot stands for
+		says = told(0) // where there is no room for what a dot stands for
 	}
 	return besides(s, says, d.x.At(p.Median), d.x, base+0.9*size, true, size, t.Ink)
 }

@@ -77,7 +77,7 @@ func (r RequirementCurve) Alt() string {
 		for _, g := range p.groups() {
 			fmt.Fprintf(&b, " %s, %s", words.Capital(g.Says), g.Best.Label)
 			if g.Between != "" {
-				b.WriteString(", " + g.Between)
+				b.WriteString(", could be " + g.Between)
 			}
 			b.WriteString(".")
 		}
@@ -100,8 +100,8 @@ func (r RequirementCurve) groups() []Group {
 	return list
 }
 
-// open says whether any mark may lie elsewhere.
-func (r RequirementCurve) open() bool {
+// Open says whether any mark may lie elsewhere.
+func (r RequirementCurve) Open() bool {
 	return slices.ContainsFunc(r.groups(), func(g Group) bool { return g.Low < g.High })
 }
 
@@ -331,7 +331,7 @@ func (r RequirementCurve) drawPanel(s *draw.Sheet, p RequirementPanel, y draw.Sc
 		return err
 	}
 	row := 0.0 // height of each line of where a mark may lie, with its words above it
-	if r.open() {
+	if r.Open() {
 		row = draw.LineHeight(1, note) + 2.2*s.Size.Thick + 2*s.Size.Thin + 0.2*note
 	}
 	f.StandOn(draw.Scale{}, f.Plot.Y1-axis)
@@ -401,9 +401,9 @@ func stood(s *draw.Sheet, f *draw.Frame, c color.RGBA, at draw.Point, y, low, hi
 // between says above the line that stood draws, from top down, from where to where it goes.
 func between(s *draw.Sheet, f *draw.Frame, c color.RGBA, top float64, g *Group) {
 	note := s.Size.Note()
-	left := max(f.X.Clamp(g.Low), f.Plot.X0+1.2*s.Size.Text) // clear of the mark of an axis that is cut
-	left = min(left, s.Body.X1-draw.TextWidth(g.Between, false, note))
-	s.Text(g.Between, left, top+draw.Ascent*note, draw.AlignLeft, false, note, s.Theme.TextColor(c))
+	half, middle := draw.TextWidth(g.Between, false, note)/2, (f.X.Clamp(g.Low)+f.X.Clamp(g.High))/2
+	middle = min(max(middle, f.Plot.X0+1.2*s.Size.Text+half), s.Body.X1-half) // clear of the mark of an axis that is cut
+	s.Text(g.Between, middle, top+draw.Ascent*note, draw.AlignCenter, false, note, s.Theme.TextColor(c))
 }
 
 // Len is how many parts it can be divided into.

@@ -257,7 +257,8 @@ func peopleIn(r *outcome.Result, m *outcome.ModelResult, low, high float64, apar
 func humpsOf(m *outcome.ModelResult, size *said.ClaimSizes, l words.Language) (humps []chart.Hump) {
 	add := func(name string, d *outcome.Draws, phrase words.Phrase, who ...string) {
 		h := chart.Hump{Name: name, Range: chart.Range{Low: d.PeopleAt(0.05), Middle: d.PeopleAt(0.5), High: d.PeopleAt(0.95)}}
-		h.Says = words.Together(l.Say(phrase, append(who, l.Effect(size.Between(h.Low, h.High)))...))
+		h.Briefly = words.Together(l.Effect(size.Between(h.Low, h.High)))
+		h.Says = words.Together(l.Say(phrase, append(who, h.Briefly)...))
 		humps = append(humps, h)
 	}
 	sorted := slices.SortedFunc(slices.Values(m.Groups), func(a, b outcome.Outcome) int {
@@ -574,6 +575,7 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]bodies.
 func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.RequirementCurve, err error) {
 	c, m := r.Claim, &r.Models[0]
 	var people []string
+	var least []string  // where a curve is lowest, where that is before the hands are there
 	var moves []float64 // metres
 	for g, of := range medians {
 		if of.Before.Curve == nil || of.After.Curve == nil || len(of.Before.Curve.Spacing) < 2 || len(of.After.Curve.Spacing) < 2 {
@@ -598,7 +600,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 			line.Low, line.High = 100*montecarlo.Quantile(k.Spacings, 0.05), 100*montecarlo.Quantile(k.Spacings, 0.95)
 			if math.Round(line.Low) < math.Round(line.High) {
 				rough := func(cm float64) string { return words.Rough(cm/100, units.Length, words.Metric) }
-				line.Between = words.OneLine("could be " + words.Interval(rough(line.Low), rough(line.High)))
+				line.Between = words.OneLine(words.Interval(rough(line.Low), rough(line.High)))
 			} else {
 				line.Low, line.High = 0, 0 // set, or not known
 			}
@@ -618,6 +620,9 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 		if k := of.Before.Curve; of.Of != hold.Difficulty && slices.Equal(panel.Before.Y, panel.After.Y) {
 			if i := floats.MinIdx(k.Demand); k.Demand[i] < 0.985*math.Min(k.Best, of.After.Curve.Best) {
 				y := scale(k.Demand[i])
+				if k.Spacing[i] < of.After.Curve.BestSpacing {
+					least = append(least, words.Rough(k.Spacing[i], units.Length, words.Metric)+" ("+words.Sexes(c.People[g].Population)+")")
+				}
 				panel.Least = curves.Mark{X: 100 * k.Spacing[i], Y: y, Label: words.NoBreak("Least, at the open dot: " + axis.write(y) + " with hands " + words.Rough(k.Spacing[i], units.Length, words.Metric) + " apart")}
 			}
 		}
@@ -638,28 +643,41 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 		return f, nil
 	}
 	moved := handsGo(moves, people)
-	if c.Change.Arms != nil && c.Change.Hold == nil { // it was the hands that were moved
+	switch {
+	case len(least) == len(people):
+		moved = words.Label(medians[0].Of) + " least before that, at " + words.And(least)
+	case c.Change.Arms != nil && c.Change.Hold == nil: // it was the hands that were moved
 		moved = strings.TrimPrefix(moved, "hands ")
+	default:
+		moved = "easiest with the " + moved
 	}
 	f.Title = words.Together(said.Titled(r) + ": " + moved)
 	size := said.SizesOf(c, m.Model.Statics)
 	answer := ""
 	if !m.Verdict.Settled() && said.Apart(r) == nil {
 		answer, _, _ = words.Finding(m.Verdict, c.Expect)
+		if way := words.Label(c.Demand); m.Verdict == claim.OpenAssumptions && c.Expect != claim.None {
+			if answer += " whether "; !size.Hard {
+				answer += way + " "
+			}
+			less, more := words.Ways(c.Demand)
+			answer += map[bool]string{true: more, false: less}[c.Expect == claim.Increase]
+		}
 	}
 	if d := m.Pooled.Draws; len(medians) == 1 && d.InUnit.P5 != nil && d.InUnit.P95 != nil {
-		answer = "could be " + size.Between(*d.InUnit.P5, *d.InUnit.P95)
+		if answer = "could be " + size.Between(*d.InUnit.P5, *d.InUnit.P95); !size.Hard {
+			answer = words.Label(c.Demand) + " " + answer
+		}
 	}
 	if medians[0].Of == c.Demand && m.Verdict != claim.NoEffect && answer != "" {
-		if f.Title += "; "; !size.Hard {
-			f.Title += words.Label(c.Demand) + " "
-		}
-		f.Title = words.Together(f.Title + answer)
+		f.Title = words.Together(f.Title + "; " + answer)
 	}
 	f.XLabel = "Centimetres between the hands"
 	f.Foot = foot(r, peopleNames(r), m.Name)
 	f.Foot.Saying = quoted(r.Claim)
-	f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "a typical draw of what nobody has measured"
+	if f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "a typical draw of what nobody has measured"; f.Open() {
+		f.Foot.Assumptions += "; bars: where the hands are in 9 of 10 draws"
+	}
 	return f, nil
 }
 
@@ -673,7 +691,7 @@ func handsGo(metres []float64, people []string) string {
 	low, high := slices.Min(metres), slices.Max(metres)
 	switch {
 	case low == 0 && high == 0:
-		return "the hands stay where they were"
+		return "hands where they were"
 	case by(low) == by(high) && low*high > 0:
 		return "hands " + by(low) + " " + way(low)
 	}
@@ -682,10 +700,10 @@ func handsGo(metres []float64, people []string) string {
 		if parts[i] = by(x); !alike {
 			parts[i] += " " + way(x)
 		}
-		parts[i] += " for " + people[i]
+		parts[i] += " (" + people[i] + ")"
 	}
 	if alike {
-		return "hands " + way(low+high) + ", by " + words.And(parts)
+		return "hands " + words.And(parts) + " " + way(low+high)
 	}
 	return "hands " + words.And(parts)
 }

@@ -300,13 +300,13 @@ func TestHandsGo(t *testing.T) {
 		metres []float64
 		want   string
 	}{
-		{[]float64{0.19, 0.12}, "hands further apart, by 19 cm for men and 12 cm for women"},
-		{[]float64{-0.02, -0.01}, "hands closer together, by 2 cm for men and 1 cm for women"},
+		{[]float64{0.19, 0.12}, "hands 19 cm (men) and 12 cm (women) further apart"},
+		{[]float64{-0.02, -0.01}, "hands 2 cm (men) and 1 cm (women) closer together"},
 		{[]float64{0.1, 0.1}, "hands 10 cm further apart"},
-		{[]float64{0.1, -0.1}, "hands 10 cm further apart for men and 10 cm closer together for women"},
-		{[]float64{0.1, 0.1, 0.2}, "hands further apart, by 10 cm for men, 10 cm for women and 20 cm for boys"},
-		{[]float64{0, 0}, "the hands stay where they were"},
-		{[]float64{0.03, -0.02}, "hands 3 cm further apart for men and 2 cm closer together for women"},
+		{[]float64{0.1, -0.1}, "hands 10 cm further apart (men) and 10 cm closer together (women)"},
+		{[]float64{0.1, 0.1, 0.2}, "hands 10 cm (men), 10 cm (women) and 20 cm (boys) further apart"},
+		{[]float64{0, 0}, "hands where they were"},
+		{[]float64{0.03, -0.02}, "hands 3 cm further apart (men) and 2 cm closer together (women)"},
 	} {
 		if got := strings.ReplaceAll(handsGo(c.metres, people), "\u00a0", " "); got != c.want {
 			t.Errorf("%v: %q, want %q", c.metres, got, c.want)
