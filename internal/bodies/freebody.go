@@ -183,13 +183,13 @@ func (f FreeBody) size(force Force) string {
 	return f.kilograms(force.Size())
 }
 
-// shares are what else is told of a force.
+// shares are what else is told of a force: what share of body weight that is, and how much it is in all.
 func (f FreeBody) shares(force Force) []string {
-	share := words.NoBreak(words.Whole(force.Size()) + " of body weight")
+	size, all := force.Size(), []string{}
 	if f.aslant(force) {
-		return []string{words.NoBreak("in all "+f.kilograms(force.Size())) + ", " + share}
+		size, all = force.Along, []string{words.NoBreak("in all " + f.kilograms(size))}
 	}
-	return []string{share}
+	return append([]string{words.NoBreak(words.Whole(size) + " of body weight")}, all...)
 }
 
 // aslant says whether a force is more than what of it goes along the arm.

@@ -2,7 +2,6 @@
 package freebody
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -19,9 +18,12 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // HeldBody is one body in a hold, and whom it stands for.
@@ -30,6 +32,7 @@ type HeldBody struct {
 	Hold     *hold.Hold
 	Model    hold.Model
 	Who      string // such as "the median body of ansur2-men"
+	Whose    string // for the title of a picture, such as "an average man of 176 cm and 86 kg"; empty where others say it
 	People   string // for the foot of a picture
 	Of       string // name of the embedded population behind it
 	N        int    // people measured behind the body
@@ -52,6 +55,7 @@ func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, load b
 	}
 	median := anthro.MedianOf(people, people.Quantile)
 	alone := []scenario.Case{{Setup: scenario.NewSetup(&s), Model: model, Builder: parts[0].Builder(s.Models[0]), Assume: a}}
+	b.Whose = fmt.Sprintf("an average %s (%s, %s)", words.UntrainedOf(people).One, words.Rough(median.Value[anthro.Stature][0], units.Length, words.Metric), words.Rough(median.Value[anthro.Mass][0], units.Mass, words.Metric))
 	err = scenario.NewBench(1, h.Asks(model), nil).Run(median, alone, func(_ int, tile *scenario.Tile) (err error) {
 		if err = tile.First.Bodies.Check(0); err == nil {
 			b.HeldBody, err = tile.First.Place(h, posture, model)
@@ -120,6 +124,10 @@ func FreeBodyOf(b *HeldBody) (bodies.FreeBody, error) {
 	var err error
 	if f.Forces, err = b.Forces(); err != nil {
 		return f, err
+	}
+	_, placed := b.Demand(hold.ArmAngle) // each hand has its own arm
+	if along, told := b.Demand(hold.RequiredForce); told && placed && b.Model == hold.Equilibrium && len(f.Forces) > 0 {
+		f.Forces[hardest(f)].Along = along
 	}
 	for _, j := range b.Figure.Joints {
 		moment, err := b.Figure.Moment(b.Solution, j.Name)
@@ -315,10 +323,13 @@ func (b *HeldBody) title(f bodies.FreeBody) (string, error) {
 		return "", errors.New("report: nothing holds the body up")
 	}
 	weights := func(bodyWeights float64) string { return words.Weight(bodyWeights*f.Weight, b.Units) }
-	// Whole forces, as the arrows have them.
 	carries := func(s bodies.Force) string {
 		name := strings.TrimPrefix(s.Name, "both ")
-		return "the " + name + " " + verb(name) + " " + weights(math.Hypot(s.X, s.Y))
+		text := "the " + name + " " + verb(name) + " "
+		if s.Along > 0 {
+			return text + weights(s.Along) + " along the arm"
+		}
+		return text + weights(s.Size())
 	}
 	first := f.Forces[0]
 	var says []string
@@ -328,7 +339,7 @@ func (b *HeldBody) title(f bodies.FreeBody) (string, error) {
 	_, shared := b.Demand(hold.FootShare)
 	switch shoulder, moment := shoulders(f); {
 	case placed && b.Model == hold.Equilibrium:
-		says = append(says, carries(slices.MaxFunc(f.Forces, func(a, b bodies.Force) int { return cmp.Compare(a.Size(), b.Size()) })))
+		says = append(says, carries(f.Forces[hardest(f)]))
 	case placed:
 		says = append(says, carries(first))
 	case walled:
@@ -353,11 +364,17 @@ func (b *HeldBody) title(f bodies.FreeBody) (string, error) {
 		says = append(says, "the arms lean "+words.Rough(math.Abs(lean), units.Angle, words.Metric)+" from the vertical")
 	}
 	title := b.Hold.Title
+	if b.Whose != "" {
+		title += ", " + b.Whose
+	}
 	if with := b.PostureWords(); with != "" {
 		title += ", " + with
 	}
 	return words.NoBreak(title + ": " + strings.Join(says, ", ")), nil
 }
+
+// hardest is which force on a body is the largest.
+func hardest(f bodies.FreeBody) int { return floats.MaxIdx(names.Each(f.Forces, bodies.Force.Size)) }
 
 // verb is what a support or a joint does with its load, in its number. Hands on a pole pull and push,
 // and carry only a part of that.

@@ -161,7 +161,7 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, c *person.Curve, n
 		slices.Reverse(list) // the hands are the farther apart, the smaller the angle
 	}
 	first, last := curve.X[0], curve.X[len(curve.X)-1]
-	apart, asks, label := words.Mark(c.BestSpacing, words.Metric), "", "Hands apart (cm)"
+	apart, label := words.Mark(c.BestSpacing, words.Metric), "Hands apart (cm)"
 	told, _ := m.Quantity(hold.HandSpacing) // of a model that judges alone
 	// What is drawn is where the marks are that the words name.
 	var q person.Spread
@@ -174,14 +174,8 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, c *person.Curve, n
 	if low, high := levelAround(curve, best); high-low >= 15 {
 		axis += ", hardly harder from " + words.Interval(words.Mark(low/100, words.Metric), words.Mark(high/100, words.Metric))
 	}
-	if x, ok := TimesStrength(m); ok && m.Model == hold.Equilibrium {
-		asks = ", at " + words.Times(x.Median) + " times " + whose
-		if low, high := words.Times(x.Low), words.Times(x.High); low != high {
-			asks += " (" + words.Interval(low, high) + ", each try at its own best)"
-		}
-	}
 	f := curves.Along{
-		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest with hands %s apart%s", name, a.HoldWords(words.Metric), apart, asks)),
+		Title:  fmt.Sprintf("%s, %s: easiest with hands %s apart", name, a.HoldWords(words.Metric), apart),
 		XLabel: label, YLabel: axis,
 		Spread: "likely range (9 in 10) with the hands just there",
 		Curve:  curve,
@@ -190,11 +184,16 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, c *person.Curve, n
 		Bodies: bodyOf(a, m, name),
 		Foot:   personFoot(a, m, name),
 	}
-	if m.Model == hold.Equilibrium {
-		if f.Level = (curves.Mark{Y: 1, Label: "1: just enough"}); inPart(a) {
-			f.Level.Label += ", as far as tested"
+	if x, ok := TimesStrength(m); ok && m.Model == hold.Equilibrium {
+		f.Title += ", at " + words.Times(x.Median) + " times " + whose
+		if low, high := words.Times(x.Low), words.Times(x.High); low != high {
+			f.Title += " (" + words.Interval(low, high) + ")"
+			f.Own = curves.Reach{Low: x.Low, High: x.High, Label: words.NoBreak("each try at its own best")}
 		}
+		f.Title += ": " + [...]string{"enough", "open", "not enough"}[enough(x)]
+		f.Around, f.Less, f.More = 1, "enough", "not enough"
 	}
+	f.Title = words.NoBreak(f.Title)
 	if of := a.Person.Measured; of != nil && of.HandSpacing != nil {
 		f.Was = curves.Mark{X: 100 * of.HandSpacing.Value, Label: words.NoBreak("measured " + words.Rough(of.HandSpacing.Value, units.Length, words.Metric))}
 	}
@@ -214,6 +213,18 @@ func levelAround(c curves.Series, best float64) (low, high float64) {
 		}
 	}
 	return low, high
+}
+
+// enough says whether a strength is enough for what is asked, in nine in ten of what is not known: 0 if
+// so, 2 if it is not, 1 where it is open.
+func enough(times person.Spread) int {
+	switch {
+	case times.High <= 1:
+		return 0
+	case times.Low > 1:
+		return 2
+	}
+	return 1
 }
 
 // ofUntrained says whose strength a hold is hard against: the person's own as far as it was
@@ -242,9 +253,10 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 	if err != nil {
 		return f, err
 	}
-	if q, _ := m.Quantity(m.Main); m.Main == hold.RequiredForce {
-		hardest := floats.MaxIdx(names.Each(f.Forces, bodies.Force.Size))
-		f.Forces[hardest].Along = q.AllAbsolute.Median / f.Weight // as the title has it, which is a rounding off what is drawn
+	for k := range f.Forces {
+		if q, _ := m.Quantity(m.Main); m.Main == hold.RequiredForce && f.Forces[k].Along > 0 {
+			f.Forces[k].Along = q.AllAbsolute.Median / f.Weight // as the title has it, which is a rounding off what is drawn
+		}
 	}
 	_, told := Kilograms(m)
 	if told {
@@ -329,7 +341,7 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 			are = " are"
 		}
 		test = said.EnoughTest(next, s) + ": " + said.EnoughResult(next, s, "the "+group+are)
-		if drawn := testOf(a, m, next); drawn != nil && !tape {
+		if drawn := testOf(a, m, next, s); drawn != nil && !tape {
 			f.Bodies = drawn
 		}
 	}
@@ -382,7 +394,7 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string, s word
 }
 
 // testOf is the person at a test of an arm on a scale that goes in the plane of the hold; else nil.
-func testOf(a *said.PersonAnswer, m *person.ModelResult, e *person.Enough) []bodies.Silhouette {
+func testOf(a *said.PersonAnswer, m *person.ModelResult, e *person.Enough, s words.System) []bodies.Silhouette {
 	inFront := e.Way == person.Back || e.Way == person.Forward
 	if m.Median == nil || e.Kind != person.ScaleTest || inFront && a.Hold.FromFront() || e.Way < person.Back && !a.Hold.FromFront() {
 		return nil
@@ -391,11 +403,11 @@ func testOf(a *said.PersonAnswer, m *person.ModelResult, e *person.Enough) []bod
 	if !e.Way.Across() {
 		angle = math.Pi / 2
 	}
-	s, err := freebody.TestOf(m.Median, a.Hold, e.Way, angle, "the test: "+said.WayOf(e))
+	shown, err := freebody.TestOf(m.Median, a.Hold, e.Way, angle, said.Reading(e, s))
 	if err != nil {
 		return nil
 	}
-	return []bodies.Silhouette{s}
+	return []bodies.Silhouette{shown}
 }
 
 // Together returns the charts that compare persons, for each hold and model with two of
@@ -467,7 +479,7 @@ func inKilograms(persons []together, s words.System) (chart.Dots, bool) {
 		return dot
 	})
 	if f.Axis, f.Key = noun+" ("+unit+")", DotKey; inWeights {
-		f.Key += " In brackets: of body weight" + leastForTheirWeight(persons) + "."
+		f.Key += " In brackets: of body weight."
 	}
 	f.Key += overlapping(f.Panels[0].Dots)
 	if least != nil {
@@ -480,25 +492,24 @@ func inKilograms(persons []together, s words.System) (chart.Dots, bool) {
 		if m.Main.Unit == "BW·m" {
 			about += " at one metre"
 		}
-		if m.Main == hold.RequiredForce {
-			about += " along the harder-working arm"
-		}
 		switch first, others := f.Names[0], f.Names[1:len(alike)]; {
 		case len(others) == 0:
 			f.Title = first + " needs least for the " + persons[0].a.HoldWords(s) + ", " + about
 		case len(alike) == len(f.Names):
 			f.Title = "Who needs least for the " + persons[0].a.HoldWords(s) + " cannot be told: " + first + " perhaps, " + about
 		default:
-			f.Title = first + " probably needs least for the " + persons[0].a.HoldWords(s) + ", " + about + "; perhaps " + words.Or(others)
+			f.Title = first + " probably needs least for the " + persons[0].a.HoldWords(s) + ", " + about + ", perhaps " + words.Or(others)
+		}
+		if light := leastForTheirWeight(persons); inWeights && len(light) <= mostNamed && !slices.Equal(light, f.Names[:1]) {
+			f.Title += "; for their weight " + words.And(light)
 		}
 		f.Title = words.NoBreak(f.Title)
 	}
 	return f, least != nil
 }
 
-// leastForTheirWeight says of whom a hold asks least for what they weigh.
-func leastForTheirWeight(persons []together) string {
-	var who []string
+// leastForTheirWeight are those of whom a hold asks least for what they weigh.
+func leastForTheirWeight(persons []together) (who []string) {
 	least := math.Inf(1)
 	for _, p := range persons {
 		q, _ := p.m.Quantity(p.m.Main)
@@ -512,10 +523,7 @@ func leastForTheirWeight(persons []together) string {
 			who = append(who, p.name)
 		}
 	}
-	if len(who) == 0 || len(who) > mostNamed {
-		return ""
-	}
-	return ", which is least for " + words.And(who)
+	return who
 }
 
 // whoNeedLeast are the first and those whose best estimates lie within its likely range, of dots in

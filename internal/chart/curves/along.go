@@ -32,9 +32,17 @@ type Along struct {
 	Best           Mark    // the chosen point; without a label there is none
 	Low, High      float64 // from where to where that may lie along X; the same where it is not known
 	Was            Mark    // where on the line it was measured to be; without a label nowhere
-	Level          Mark    // what else is to be seen at a height Y, without a label nothing
+	Own            Reach   // from where to where the chosen point may lie, along Y, when X is not held fast; without a label there is none
+	Around         float64 // a height, below which the line is Less and above which More; where these are empty there is none
+	Less, More     string
 	Bodies         []bodies.Silhouette
 	Foot           draw.Foot
+}
+
+// A Reach is from where to where something lies, with its label.
+type Reach struct {
+	Low, High float64
+	Label     string
 }
 
 // Heading implements draw.Figure.
@@ -44,7 +52,7 @@ func (a Along) Heading() (string, draw.Foot) { return a.Title, a.Foot }
 func (a Along) Alt() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Line chart: %s over %s.", a.YLabel, a.XLabel)
-	for _, part := range []struct{ before, text, after string }{{" ", a.Says, ""}, {" Best: ", a.Best.Label, "."}, {" On the line: ", a.shownWas().Label, "."}, {" A dashed line: ", a.shownLevel().Label, "."}, {" The band around the line: ", a.Spread, "."}, {" The dashed line is ", a.AloneName, "."}} {
+	for _, part := range []struct{ before, text, after string }{{" ", a.Says, ""}, {" Best: ", a.Best.Label, "."}, {" On the line: ", a.shownWas().Label, "."}, {" A bar at the mark: ", a.Own.Label, "."}, {" ", a.sides(), "."}, {" The band around the line: ", a.Spread, "."}, {" The dashed line is ", a.AloneName, "."}} {
 		if part.text != "" {
 			b.WriteString(part.before + part.text + part.after)
 		}
@@ -73,6 +81,12 @@ func (a Along) Check() error {
 		if err := CheckSeries(a.AloneName, c.X, a.Alone); err != nil {
 			return err
 		}
+	}
+	if a.Own.Label != "" && (!draw.Drawable(a.Own.Low, a.Own.High) || a.Own.Low > a.Own.High) {
+		return draw.Wrong(kind, "the mark reaches from %v to %v", a.Own.Low, a.Own.High)
+	}
+	if (a.Less == "") != (a.More == "") || !draw.Drawable(a.Around) {
+		return draw.Wrong(kind, "%q is below %v and %q above", a.Less, a.Around, a.More)
 	}
 	if err := bodies.CheckSilhouettes(kind, a.Bodies); err != nil || !c.spread() {
 		return err
@@ -106,6 +120,9 @@ func (a Along) yRange() (low, high float64) {
 	low, high = a.Best.Y, a.Best.Y
 	if c.spread() {
 		low, high = min(low, slices.Min(c.Low)), max(high, slices.Min(c.High))
+	}
+	if a.Own.Label != "" {
+		low, high = min(low, a.Own.Low), max(high, a.Own.High)
 	}
 	span := max(high-low, 0.02*math.Abs(high), 1e-6)
 	below, above := span, max(1.5*span, 0.25*math.Abs(high))
@@ -188,7 +205,7 @@ func (a Along) Draw(s *draw.Sheet) error {
 	return place.Label(a.Spread, along(upper, f.Plot), gap, false, s.Size.Note(), ink)
 }
 
-// shownWas and shownLevel are what is within the picture, else without a label.
+// shownWas is the place on the line if it is within the picture, else without a label.
 func (a Along) shownWas() Mark {
 	if c := a.Curve; a.Was.Label == "" || a.Was.X < c.X[0] || a.Was.X > c.X[len(c.X)-1] {
 		return Mark{}
@@ -201,42 +218,91 @@ func (a Along) shownWas() Mark {
 	return was
 }
 
-func (a Along) shownLevel() Mark {
-	if low, high := a.yRange(); a.Level.Y <= low || a.Level.Y >= high {
-		return Mark{}
-	}
-	return a.Level
+// levelled says whether there is a line below and above which it is something else, within the picture.
+func (a Along) levelled() bool {
+	low, high := a.yRange()
+	return a.Less != "" && low < a.Around && a.Around < high
 }
 
-// drawBeside draws the level, and where on the line it was measured to be, and returns what labels
-// them once all is drawn that labels must keep off.
+// sides says what it is below and above that line.
+func (a Along) sides() string {
+	if !a.levelled() {
+		return ""
+	}
+	return fmt.Sprintf("A dashed line at %s: below it %s, above it %s", words.Given(a.Around), a.Less, a.More)
+}
+
+// drawBeside draws the line between two sides, how far the mark reaches, and where on the line it was
+// measured to be, and returns what labels them once all is drawn that labels must keep off.
 func (a Along) drawBeside(s *draw.Sheet, f *draw.Frame, place *draw.Placer, gap float64, band color.RGBA) (label func() error) {
 	t, note := s.Theme, s.Size.Note()
-	level, was := a.shownLevel(), a.shownWas()
-	at := func(share float64) draw.Point {
-		return draw.Point{X: f.Plot.X0 + share*f.Plot.Width(), Y: f.Y.At(level.Y)}
+	var labels []func() error
+	put := func(text string, at []draw.Point, gap float64, bold bool, ink color.RGBA) {
+		labels = append(labels, func() error { return place.Label(text, at, gap, bold, note, ink) })
 	}
-	if level.Label != "" {
+	if a.levelled() {
+		at := func(share float64) draw.Point {
+			return draw.Point{X: f.Plot.X0 + share*f.Plot.Width(), Y: f.Y.At(a.Around)}
+		}
 		s.Stroke(t.Muted, s.Size.Thin, []float64{4 * s.Size.Thin, 3 * s.Size.Thin}, at(0), at(1))
+		more, less := "↑ "+a.More, "↓ "+a.Less
+		width := max(draw.TextWidth(more, true, note), draw.TextWidth(less, true, note))
+		left := a.clearAlong(f, at(0).Y, width+0.8*note, 2*note) + 0.4*note
+		for k, text := range []string{more, less} {
+			y := at(0).Y + []float64{-0.4, draw.Ascent + 0.4}[k]*note
+			s.Text(text, left, y, draw.AlignLeft, true, note, t.TextColorOn(t.Muted, band))
+			place.Avoid([]draw.Point{{X: left, Y: y - 0.4*note}, {X: left + width, Y: y - 0.4*note}}, note)
+		}
 		place.Avoid([]draw.Point{at(0), at(1)}, 1)
 	}
-	ring, radius := draw.Point{X: f.X.At(was.X), Y: f.Y.At(was.Y)}, 1.2*s.Size.Thick
-	if was.Label != "" {
+	if reach := a.Own; reach.Label != "" {
+		x, low, high, half := f.X.At(a.Best.X), f.Y.At(reach.Low), f.Y.At(reach.High), 0.3*s.Size.Text
+		for _, piece := range [][]draw.Point{{{X: x, Y: low}, {X: x, Y: high}}, {{X: x - half, Y: low}, {X: x + half, Y: low}}, {{X: x - half, Y: high}, {X: x + half, Y: high}}} {
+			s.Stroke(t.Ink, 1.4*s.Size.Thin, nil, piece...)
+			place.Avoid(piece, 1)
+		}
+		put(reach.Label, []draw.Point{{X: x, Y: high}, {X: x, Y: low}, {X: x, Y: (low + high) / 2}}, 0.6*gap, false, t.Ink)
+	}
+	if was, radius := a.shownWas(), 1.2*s.Size.Thick; was.Label != "" {
+		ring := draw.Point{X: f.X.At(was.X), Y: f.Y.At(was.Y)}
 		s.Spot(t.After, ring, radius)
 		s.Disc(t.Background, ring, 0.55*radius)
 		place.Take(ring, radius)
+		put(was.Label, []draw.Point{ring}, gap+radius, true, t.TextColorOn(t.After, band))
 	}
-	return func() error {
-		if level.Label != "" {
-			if err := place.Label(level.Label, []draw.Point{at(0.12), at(0.88), at(0.5)}, 0.5*gap, false, note, t.TextColorOn(t.Muted, band)); err != nil {
-				return err
+	return func() (err error) {
+		for _, label := range labels {
+			if err == nil {
+				err = label()
 			}
 		}
-		if was.Label == "" {
-			return nil
-		}
-		return place.Label(was.Label, []draw.Point{ring}, gap+radius, true, note, t.TextColorOn(t.After, band))
+		return err
 	}
+}
+
+// clearAlong is where along a height something so wide, and so far up and down, begins that is farthest
+// from the line and the mark, at the left if that is clear of them.
+func (a Along) clearAlong(f *draw.Frame, y, width, far float64) (left float64) {
+	farthest := -1.0
+	for k := range 9 {
+		from := f.Plot.X0 + float64(k)/8*(f.Plot.Width()-width)
+		clear := math.Inf(1)
+		for i, p := range f.Points(a.Curve.X, a.Curve.Y) {
+			if a.Curve.X[i] >= f.X.Low && p.X >= from-far && p.X <= from+width+far {
+				clear = min(clear, math.Abs(p.Y-y))
+			}
+		}
+		if mark := f.X.At(a.Best.X); mark > from-far && mark < from+width+far {
+			clear = 0
+		}
+		if k == 0 && clear > far {
+			return from
+		}
+		if clear > farthest {
+			left, farthest = from, clear
+		}
+	}
+	return left
 }
 
 // drawBelow draws the axis below the plot: round numbers, or those of its ends with as many between

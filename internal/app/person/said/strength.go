@@ -223,9 +223,19 @@ func EnoughTest(e *person.Enough, s words.System) string {
 		name += ", " + e.Side.String()
 	}
 	if e.Kind == person.ScaleTest {
-		name += ", " + WayOf(e)
+		if name += ", " + WayOf(e); e.Way.Across() {
+			name += ", square to the arm"
+		}
 	}
 	return name
+}
+
+// Reading is what the scale of a test reads where it is enough.
+func Reading(e *person.Enough, s words.System) string {
+	if math.IsInf(e.Kilograms, 1) {
+		return "no reading is enough"
+	}
+	return "even odds at " + words.Printer(units.Mass, s)(up(e.Kilograms, 0.1)) + " on the scale"
 }
 
 // WayOf says where the arm on a scale is, and which way its force goes: "135° from the trunk, force
