@@ -31,8 +31,8 @@ func (f Source) color(t draw.Theme) color.RGBA {
 	return [numSources]color.RGBA{t.Before, t.After, t.Above}[f]
 }
 
-// A ShareBar is one row of ShareBars: a share, and for the description the interval of how
-// exactly it was computed, which may reach below 0.
+// A ShareBar is one row of ShareBars: a share, and the interval of how exactly it was computed, which
+// may reach below 0.
 type ShareBar struct {
 	Label            string
 	Value, Low, High float64
@@ -47,6 +47,18 @@ func (r ShareBar) at() float64 {
 		return -r.Value
 	}
 	return r.Value
+}
+
+// reach is from where to where the bar could end on the axis, by how exactly it was computed; the same
+// where that is less than its number tells.
+func (r ShareBar) reach() (low, high float64) {
+	switch {
+	case draw.Percentage(r.Low) == draw.Percentage(r.High):
+		return r.at(), r.at()
+	case r.Less:
+		return -r.High, -max(r.Low, 0)
+	}
+	return max(r.Low, 0), r.High
 }
 
 // says is the value as it stands behind the bar.
@@ -85,8 +97,8 @@ func (b ShareBars) Alt() string {
 		if r.Way != "" {
 			fmt.Fprintf(&text, " %s", r.Way)
 		}
-		if low, high := draw.Percentage(r.Low), draw.Percentage(r.High); low != high {
-			fmt.Fprintf(&text, ", %s to\u00a0%s", low, high)
+		if low, high := r.reach(); low < high {
+			fmt.Fprintf(&text, ", %s to\u00a0%s", draw.Percentage(r.Low), draw.Percentage(r.High))
 		}
 		text.WriteString(".")
 	}
@@ -204,6 +216,10 @@ func (b ShareBars) Draw(s *draw.Sheet) error {
 		if r.Value != 0 {
 			s.FillRect(r.Source.color(t), draw.Rect{X0: begin, Y0: from, X1: max(end, begin+s.Size.Thin), Y1: from + bar})
 		}
+		if low, high := r.reach(); low < high {
+			whisker(s, x.At(low), x.At(high), from+bar/2, 0.25*bar)
+			begin, end = min(begin, x.At(low)), max(end, x.At(high))
+		}
 		if base := from + bar/2 + 0.35*size; r.Less {
 			s.Text(r.says(), begin-0.4*size, base, draw.AlignRight, true, size, t.Ink)
 		} else {
@@ -241,7 +257,8 @@ func (b ShareBars) scale(s *draw.Sheet, column, size float64, aside bool) draw.S
 		return x
 	}
 	for _, r := range b.Rows {
-		if share := (max(r.Value, 0) - low) / (high - low); share > 0 {
+		_, to := r.reach()
+		if share := (max(r.Value, to, 0) - low) / (high - low); share > 0 {
 			x.To = min(x.To, x.From+(s.Body.X1-x.From-draw.TextWidth(r.says(), true, size)-0.4*size)/share)
 		}
 	}
@@ -258,7 +275,8 @@ func (b ShareBars) ends() (low, high float64) {
 	}
 	high = b.whole()
 	for _, r := range b.Rows {
-		low, high = min(low, r.at()), max(high, r.at())
+		from, to := r.reach()
+		low, high = min(low, r.at(), from), max(high, r.at(), to)
 	}
 	if high == low {
 		high = 1

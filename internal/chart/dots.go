@@ -444,9 +444,10 @@ func (d Dots) dot(s *draw.Sheet, x draw.Scale, y float64, dot Dot, end, size, la
 	}
 	at := draw.Point{X: x.At(dot.Value), Y: y}
 	if several {
-		// A range may be smaller than the mark: it lies over it, so that both are seen.
-		draw.Shapes[k](s, c, at, min(1.2*radius, 0.32*lane))
-		whisker(s, x.At(dot.Low), x.At(dot.High), y, 0.2*lane)
+		// A range may be smaller than the mark: it lies below it, so that both are seen.
+		at.Y -= 0.12 * lane
+		draw.Shapes[k](s, c, at, min(1.2*radius, 0.28*lane))
+		whisker(s, x.At(dot.Low), x.At(dot.High), y+0.32*lane, 0.1*lane)
 		return
 	}
 	if dot.Whole[0] < dot.Whole[1] {

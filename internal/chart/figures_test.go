@@ -89,7 +89,7 @@ func pairOfCurves() RequirementCurve {
 	for i := range r.Panels {
 		p := &r.Panels[i]
 		p.Bodies = []bodies.Silhouette{silhouette("", 0.6), silhouette("", 0.7)}
-		p.Before.Low, p.Before.High, p.Before.Between = p.Before.Best.X-4, p.Before.Best.X+9, "could be 37 to 50°"
+		p.Before.Low, p.Before.High, p.Before.Between = p.Before.Best.X-4, p.Before.Best.X+9, "37 to 50°"
 	}
 	return r
 }

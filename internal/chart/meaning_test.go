@@ -165,21 +165,26 @@ func TestTriesOfEach(t *testing.T) {
 	tallies := []string{"women: " + f.Zone.falls(p.Draws), "men: " + f.Zone.falls(other.Draws)}
 	for _, apart := range []bool{false, true} {
 		p.ByEach = apart
-		want := append([]string{p.told(0)}, tallies...)
+		want, briefly := append([]string{p.told(0)}, tallies...), []string{p.DrawsSay}
 		if apart {
 			want = append([]string{p.Each[0].told(0), p.Each[1].told(0)}, tallies...)
+			briefly = []string{"Women: " + p.DrawsSay, "Men: " + other.DrawsSay}
 		}
 		drawtest.AltSays(t, f, want...)
 		for _, size := range draw.Sizes {
 			s := drawtest.MustLayout(t, f, size, draw.Light)
 			drawtest.CheckTextApart(t, s)
 			texts := strings.Join(drawtest.Texts(s), "\n")
-			for i, line := range want {
-				if i < len(want)-2 && !strings.Contains(texts, line) {
+			headed := strings.Contains(texts, " tries of what nobody has measured")
+			for i, line := range briefly {
+				if !headed {
+					line = want[i] // each label says itself what it is of
+				}
+				if !strings.Contains(texts, "\n"+line) {
 					t.Errorf("%s: no %q in %q", size.Name, line, texts)
 				}
 			}
-			if strings.Contains(texts, "\n"+p.told(0)) == apart {
+			if all := "\n" + map[bool]string{true: p.DrawsSay, false: p.told(0)}[headed]; strings.Contains(texts, all) == apart {
 				t.Errorf("%s: what is so of all together: %q", size.Name, texts)
 			}
 		}
@@ -370,7 +375,7 @@ func TestOverviewMarks(t *testing.T) {
 // Of few claims words tell for whom, and an axis how much; the marks need no key.
 func TestBriefOverview(t *testing.T) {
 	o := overview()
-	o.Rows[0].Bars, o.Rows[0].TooSmall = [][2]float64{{-40, 20}, {-38, 15}}, 1
+	o.Rows[0].Bars, o.Rows[0].TooSmall = []OverviewBar{{-40, 2, 20}, {-38, -4, 15}}, 1
 	o.Rows[0].Whose, o.Rows[0].Said, o.Rows[0].Also = []string{"men", "women"}, [2]float64{-60, -30}, "The hold as a whole: 3 to\u00a09\u00a0% harder."
 	drawtest.AltSays(t, o, "Shaded: what counts as said.", "; The hold as a whole: 3 to\u00a09\u00a0% harder")
 	drawtest.Refused(t, "what counts as said ends before it begins", drawtest.Spoiled(o, func(o *Overview) { o.Rows = slices.Clone(o.Rows); o.Rows[1].Said = [2]float64{2, 1} }), "counts as said")
@@ -403,8 +408,8 @@ func TestOverviewBars(t *testing.T) {
 	for i := range o.Rows {
 		o.Rows[i].Bars, o.Rows[i].TooSmall = nil, 0
 	}
-	o.Rows[0].Bars, o.Rows[0].TooSmall = [][2]float64{{-40, -20}}, 1
-	o.Rows[1].Bars, o.Rows[1].TooSmall = [][2]float64{{10, 500}, {-40, 100}}, 1
+	o.Rows[0].Bars, o.Rows[0].TooSmall = []OverviewBar{{-40, -30, -20}}, 1
+	o.Rows[1].Bars, o.Rows[1].TooSmall = []OverviewBar{{10, 200, 500}, {-40, 3, 100}}, 1
 	for _, size := range draw.Sizes {
 		s := drawtest.MustLayout(t, o, size, draw.Light)
 		var below, above []float64 // widths
@@ -423,7 +428,7 @@ func TestOverviewBars(t *testing.T) {
 		}
 	}
 	// What is beyond all is told by a tick where bars end.
-	o.Rows[0].Bars[0] = [2]float64{200, 300}
+	o.Rows[0].Bars[0] = OverviewBar{200, 250, 300}
 	var ends []float64
 	for _, item := range drawtest.MustLayout(t, o, draw.Slide, draw.Light).Items {
 		if i, ok := item.(*draw.Fill); ok && len(i.Points) == 4 && i.Color == draw.Light.Above {
@@ -433,7 +438,7 @@ func TestOverviewBars(t *testing.T) {
 	if len(ends) != 6 || math.Abs(ends[0]-ends[3]) > 1e-9 {
 		t.Errorf("a tick at %v of bars that end at %v", ends[0], ends[3:])
 	}
-	o.Rows[0].Bars[0] = [2]float64{2, 1}
+	o.Rows[0].Bars[0] = OverviewBar{2, 1.5, 1}
 	drawtest.Refused(t, "a bar that ends before it begins", o, "a bar of")
 }
 

@@ -29,13 +29,17 @@ type OverviewRow struct {
 	Also    string         // what else must be told, lest it mislead; may be empty
 	Whom    []OverviewMark // in the order of the people
 
-	// Bars are the effects in per cent, from where to where, of each of whom Effect tells, and
-	// TooSmall half the width of the zone around nothing; without bars where they have another unit.
-	Bars     [][2]float64
+	// Bars are the effects in per cent, from where to where with the middle, of each of whom Effect
+	// tells, and TooSmall half the width of the zone around nothing; without bars where they have
+	// another unit.
+	Bars     []OverviewBar
 	TooSmall float64
 	Whose    []string   // of each bar, where there are several; may be empty
 	Said     [2]float64 // from where to where an effect counts as what the saying promises; both 0 where it promises none
 }
+
+// An OverviewBar is from where to where an effect lies, and its middle, NaN where there is none.
+type OverviewBar struct{ Low, Middle, High float64 }
 
 // An Overview is a matrix of claims, a row each: the saying, what came out, how large the
 // effect is and for whom. Rows have a height of their own: what does not fit is divided, by
@@ -113,7 +117,7 @@ func (o Overview) Check() error {
 			}
 		}
 		for _, bar := range r.Bars {
-			if !draw.Drawable(bar[:]...) || bar[0] > bar[1] || r.TooSmall <= 0 {
+			if !draw.Drawable(bar.Low, bar.High) || bar.Low > bar.High || bar.Middle < bar.Low || bar.Middle > bar.High || r.TooSmall <= 0 {
 				return draw.Wrong("overview", "%s: a bar of %v, within %v", r.Label, bar, r.TooSmall)
 			}
 		}
@@ -321,9 +325,10 @@ func (o Overview) drawAxis(s *draw.Sheet, p *overviewPlan, y float64) float64 {
 			continue
 		}
 		s.Text(text, left, base, draw.AlignLeft, false, note, s.Theme.Muted)
+		s.Stroke(s.Theme.Muted, s.Size.Thin, nil, draw.Point{X: x.At(v), Y: base + 0.3*note}, draw.Point{X: x.At(v), Y: base + 0.65*note})
 		end = left + wide + 0.5*note
 	}
-	return y + draw.LineHeight(1, note) + 0.3*note
+	return y + draw.LineHeight(1, note) + 0.6*note
 }
 
 // drawBars draws a row's bars from top down, on the scale of all rows.
@@ -337,8 +342,13 @@ func (o Overview) drawBars(s *draw.Sheet, p *overviewPlan, r OverviewRow, top fl
 	}
 	for k, bar := range r.Bars {
 		top += 0.15 * note
-		from, to := min(max(bar[0], low), high), max(min(bar[1], high), low)
+		from, to := min(max(bar.Low, low), high), max(min(bar.High, high), low)
 		zone.drawRange(s, x, from, to, top, top+thick)
+		if o.brief() && bar.Middle >= low && bar.Middle <= high {
+			at := draw.Point{X: x.At(bar.Middle), Y: top + thick/2}
+			s.Disc(s.Theme.Background, at, 0.42*thick)
+			s.Disc(s.Theme.Ink, at, 0.28*thick)
+		}
 		if size := whoseSize(s); o.brief() && k < len(r.Whose) {
 			base, wide := top+thick/2+0.35*size, draw.TextWidth(r.Whose[k], false, size)+0.3*note
 			if at := x.At(min(from, 0)); at-wide > x.From {
@@ -364,7 +374,7 @@ func (o Overview) ends() (low, high float64) {
 	}
 	for _, r := range o.Rows {
 		for _, bar := range r.Bars {
-			low, high = max(min(low, bar[0]), -mostShown), min(max(high, bar[1]), mostShown)
+			low, high = max(min(low, bar.Low), -mostShown), min(max(high, bar.High), mostShown)
 		}
 		if r.Bars != nil {
 			low, high = max(min(low, r.Said[0]), -mostShown), min(max(high, r.Said[1]), mostShown)
@@ -456,8 +466,11 @@ func (o Overview) key() string {
 		}
 	}
 	if slices.ContainsFunc(o.Rows, func(r OverviewRow) bool { return r.Bars != nil }) {
-		if key += " Bars: for the middle person, 9 in 10 tries of what nobody has measured; grey: too small to matter"; !o.brief() {
-			key += "; all to one scale; the line through them is no change"
+		key += " Bars: for the middle person, 9 in 10 tries of what nobody has measured"
+		if o.brief() {
+			key += ", dots the middle one; grey: too small to matter"
+		} else {
+			key += "; grey: too small to matter; all to one scale; the line through them is no change"
 		}
 		key += "."
 	}
@@ -584,9 +597,9 @@ func (o Overview) besideBars(p *overviewPlan, r OverviewRow, row *overviewRow, n
 	if !o.brief() || len(row.effect) != 1 || len(r.Bars) == 0 {
 		return p.at.effect
 	}
-	x, low, high := o.scale(p), r.Bars[0][0], r.Bars[0][1]
+	x, low, high := o.scale(p), r.Bars[0].Low, r.Bars[0].High
 	for _, bar := range r.Bars {
-		low, high = min(low, bar[0]), max(high, bar[1])
+		low, high = min(low, bar.Low), max(high, bar.High)
 	}
 	wide := draw.TextWidth(row.effect[0], false, note)
 	return min(max((x.Clamp(low)+x.Clamp(high)-wide)/2, x.From), x.To-wide)

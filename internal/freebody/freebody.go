@@ -364,11 +364,10 @@ func (b *HeldBody) title(f bodies.FreeBody) (string, error) {
 		says = append(says, "the arms lean "+words.Rough(math.Abs(lean), units.Angle, words.Metric)+" from the vertical")
 	}
 	title := b.Hold.Title
-	if b.Whose != "" {
-		title += ", " + b.Whose
-	}
-	if with := b.PostureWords(); with != "" {
-		title += ", " + with
+	for _, part := range []string{b.PostureWords(), b.Whose} {
+		if part != "" {
+			title += ", " + part
+		}
 	}
 	return words.NoBreak(title + ": " + strings.Join(says, ", ")), nil
 }

@@ -229,13 +229,13 @@ func TestFreeBodyTitles(t *testing.T) {
 		posture hold.Posture
 		want    string
 	}{
-		{"front-lever", hold.Posture{}, "Front lever: both shoulders carry 3"},
-		{"front-lever", hold.Posture{Legs: hold.LegsIn(hold.Straddle, 0.7)}, "Front lever, straddle 40.11°: both shoulders carry 3"},
-		{"iron-cross", hold.Posture{}, "Iron cross: each shoulder carries 2"},
-		{"one-arm-hang", hold.Posture{}, "One-arm hang: the hand carries 8"},
-		{"two-arm-hang", hold.Posture{}, "Two-arm hang: the hands carry 8"},
-		{"push-up", posed(hold.FeetRaised, 0.61), "Push-up, held, feet raised 61\u00a0cm: the hands carry 6"},
-		{"wall-handstand", posed(hold.OneArm, 1), "Handstand against a wall, one arm: the hand carries 85"},
+		{"front-lever", hold.Posture{}, "Front lever, an average man (175\u00a0cm, 84\u00a0kg): both shoulders carry 3"},
+		{"front-lever", hold.Posture{Legs: hold.LegsIn(hold.Straddle, 0.7)}, "Front lever, straddle 40.11°, an average man (175\u00a0cm, 84\u00a0kg): both shoulders carry 3"},
+		{"iron-cross", hold.Posture{}, "Iron cross, an average man (175\u00a0cm, 84\u00a0kg): each shoulder carries 2"},
+		{"one-arm-hang", hold.Posture{}, "One-arm hang, an average man (175\u00a0cm, 84\u00a0kg): the hand carries 8"},
+		{"two-arm-hang", hold.Posture{}, "Two-arm hang, an average man (175\u00a0cm, 84\u00a0kg): the hands carry 8"},
+		{"push-up", posed(hold.FeetRaised, 0.61), "Push-up, held, feet raised 61\u00a0cm, an average man (175\u00a0cm, 84\u00a0kg): the hands carry 6"},
+		{"wall-handstand", posed(hold.OneArm, 1), "Handstand against a wall, one arm, an average man (175\u00a0cm, 84\u00a0kg): the hand carries 85"},
 	} {
 		f := golden.Must(FreeBodyOf(held(t, c.hold, "ansur2-men", c.posture)))(t)
 		if !strings.HasPrefix(f.Title, c.want) {

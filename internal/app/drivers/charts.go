@@ -102,7 +102,7 @@ func (d *Drivers) body(p *DriversPart) []bodies.Silhouette {
 
 func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Kind) chart.ShareBars {
 	b := chart.ShareBars{
-		Label:   "Share of how much " + words.Label(d.Of) + " varies",
+		Label:   "Share of how much " + d.varying() + " varies",
 		Between: words.Sexes(p.People),
 		Bodies:  d.body(p),
 		Foot:    d.foot(p.Model(), int(r.Evaluations), p),
@@ -124,7 +124,7 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 	} else {
 		people, assumptions, models := sharesBySource(p)
 		b.Whole = [...]float64{chart.FromPeople: clampShare(people), chart.FromAssumptions: clampShare(assumptions), chart.FromModels: clampShare(models)}
-		b.Title = fmt.Sprintf("%s, %s: %s", words.Capital(d.holdWords()), words.Sexes(p.People), d.wholeWords(&b, mostly(p)))
+		b.Title = fmt.Sprintf("%s, why %s differs among %s: %s", words.Capital(d.holdWords()), words.Label(d.Of), words.Sexes(p.People), wholeWords(&b, mostly(p)))
 	}
 	switch {
 	case len(small) > 2:
@@ -139,28 +139,27 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 	return b
 }
 
+// varying names the demand; a force by body weight, as heavy people's is larger by their weight, which is
+// no part of it.
+func (d *Drivers) varying() string {
+	if d.Of.Unit == "BW" {
+		return words.Label(d.Of) + " in body weights"
+	}
+	return words.Label(d.Of)
+}
+
 // assumedStrength is the group of what is assumed of strength.
 const assumedStrength = "assumptions: strength"
 
 // wholeWords says what makes how much of the spread, the most first.
-func (d *Drivers) wholeWords(b *chart.ShareBars, mostly string) string {
-	says := [...]string{chart.FromPeople: "how " + b.Between + " are built", chart.FromAssumptions: "what nobody has measured" + mostly, chart.FromModels: "not knowing which model is right"}
+func wholeWords(b *chart.ShareBars, mostly string) string {
+	says := [...]string{chart.FromPeople: "how they are built", chart.FromAssumptions: "what nobody has measured" + mostly, chart.FromModels: "not knowing which model is right"}
 	order := []chart.Source{chart.FromPeople, chart.FromAssumptions, chart.FromModels}
 	slices.SortStableFunc(order, func(i, j chart.Source) int { return cmp.Compare(b.Whole[j], b.Whole[i]) })
 	var parts []string
 	for _, of := range order {
 		if share := b.Whole[of]; share > 0 {
-			how := says[of] + " "
-			if parts == nil {
-				how += "makes "
-			}
-			if how += words.Whole(share); parts == nil {
-				if how += " of how " + words.Label(d.Of); d.Of.Unit == "BW" {
-					how += " in body weights" // heavy people's is larger by their weight, which is no part of it
-				}
-				how += " varies"
-			}
-			parts = append(parts, how)
+			parts = append(parts, words.Whole(share)+" "+says[of])
 		}
 	}
 	return strings.Join(parts, ", ")
@@ -253,7 +252,7 @@ func (d *Drivers) whose(p *DriversPart) string {
 // screenFigure ranks what moves the demand, as a share of that of the median body.
 func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	b := chart.ShareBars{
-		Label:   "What the most of each adds to " + words.Label(d.Of) + " over the least of it, or takes off, on average over bodies, in per cent of the median body’s",
+		Label:   "What each adds to " + words.Label(d.Of) + ", or takes off, from the least to the most of nine in ten " + words.Sexes(p.People) + ", or of what it could be, in per cent of the median body’s",
 		Between: words.Sexes(p.People),
 		Bodies:  d.body(p),
 		Foot:    d.foot(p.Model(), int(p.Screen.Evaluations), p),
@@ -277,7 +276,10 @@ func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	if d.Of == hold.Difficulty {
 		counts = "counts most"
 	}
-	counts += ": " + words.Whole(first.Value) + " " + cmp.Or(first.Way, less+" or "+more) + " from the least of it to the most"
+	counts += ": " + words.Whole(first.Value) + " " + cmp.Or(first.Way, less+" or "+more) + " from the least to the most"
+	if first.Source == chart.FromPeople {
+		counts += " of nine in ten"
+	}
 	b.Title = words.NoBreak(fmt.Sprintf("%s, %s: of %d body measures and assumptions %s %s", words.Capital(d.holdWords()), words.Sexes(p.People), len(list), first.Label, counts))
 	return b
 }

@@ -582,7 +582,7 @@ func (c *Sweep) foot() draw.Foot {
 	if load := words.Load(s.Base.Load); load != "" {
 		model += ", " + load
 	}
-	assumptions := "usual values"
+	assumptions := "usual values of what nobody has measured, which could move all of it"
 	centre := s.Base.Assumed().Centre
 	for id := range assume.Count {
 		if centre[id] != id.Info().Default || c.swept("assume."+id.String()) {

@@ -385,6 +385,7 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 	f.Foot.N, f.Foot.Saying = d.Draws.Bodies, quoted(c)
 	f.XLabel = "Difference of " + f.XLabel
 	f.PairsSay, _, f.Pairs = said.Pairs(c, d.Draws)
+	pairs, _, _ := strings.Cut(f.PairsSay, " it is")
 	answer, behind, _ := words.Finding(d.Verdict, c.Expect)
 	top, bottom := words.Contrasted(c.Contrast)
 	if most, _ := c.Contrast.By.Superlatives(); most != "" && !c.Contrast.Sexes && !c.Contrast.Stated() {
@@ -397,7 +398,10 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 			apart = words.Label(c.Demand) + " " + apart
 		}
 	}
-	parts := slices.DeleteFunc([]string{answer, apart, behind}, func(part string) bool { return part == "" })
+	if apart == "" {
+		pairs = ""
+	}
+	parts := slices.DeleteFunc([]string{answer, apart, pairs, behind}, func(part string) bool { return part == "" })
 	f.Title = words.Together(words.Capital(strings.TrimPrefix(said.Held(c), "the ")) + who + ": " + strings.Join(parts, ", ") + said.CentralAlone(r))
 	f.Bottom, f.Top = chart.ContrastGroup{Name: bottom}, chart.ContrastGroup{Name: top}
 	f.X = densityGrid(axis.scale, &groups.Bottom, &groups.Top)

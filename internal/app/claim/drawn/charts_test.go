@@ -184,7 +184,7 @@ func TestOverviewEffects(t *testing.T) {
 	d := r.Models[0].Pooled.Draws
 	s := said.SizesOf(r.Claim, r.Models[0].Model.Statics)
 	row := Overview([]*outcome.Result{r}).Rows[0]
-	if row.Effect != words.Together(s.Between(*d.InUnit.P5, *d.InUnit.P95)) || row.Verdict.Word == "" {
+	if row.Effect != words.Together(s.Compared(*d.InUnit.P50)+" ("+words.Interval(s.Signed(*d.InUnit.P5), s.Signed(*d.InUnit.P95))+")") || row.Verdict.Word == "" {
 		t.Errorf("%+v of %v", row, d.InUnit)
 	}
 	three, five := jsonform.Finite(3.0), jsonform.Finite(5.0)
@@ -200,6 +200,8 @@ func TestOverviewEffects(t *testing.T) {
 		{[]*outcome.Draws{draws(three), draws(five)}, false, "3.0 to 5.0 % harder"},
 		{[]*outcome.Draws{draws(three)}, false, "3.0 % harder"},
 		{[]*outcome.Draws{draws(three)}, true, "no change"},
+		{[]*outcome.Draws{{InUnit: outcome.Summary{P5: jsonform.Finite(1.0), P50: three, P95: five}}}, false, "3.0 % harder (1.0 to 5.0 %)"},
+		{[]*outcome.Draws{{InUnit: outcome.Summary{P5: jsonform.Finite(-1.0), P50: three, P95: five}}}, false, "3.0 % harder (−1.0 to +5.0 %)"},
 		{nil, false, ""},
 	} {
 		if effect := strings.ReplaceAll(overviewEffect(hard, c.draws, c.none), "\u00a0", " "); effect != c.effect {

@@ -173,8 +173,8 @@ func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 	row.Effect = overviewEffect(said.SizesOf(c, model), draws, r.Verdict == claim.NoEffect)
 	unit, small := zoneOf(c)
 	bar := func(draws ...*outcome.Draws) {
-		if low, high := reachOf(draws); unit == "%" && low <= high {
-			row.Bars, row.TooSmall = append(row.Bars, [2]float64{low, high}), small
+		if low, middle, high := reachOf(draws); unit == "%" && low <= high {
+			row.Bars, row.TooSmall = append(row.Bars, chart.OverviewBar{Low: low, Middle: middle, High: high}), small
 		}
 	}
 	if said.Apart(r) != nil {
@@ -183,7 +183,7 @@ func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 	if parts := said.Each(r); parts != nil && c.Contrast == nil || said.Apart(r) != nil {
 		row.Effect = ""
 		for _, p := range parts {
-			row.Effect += "; " + words.Sexes(p.People) + ": " + said.ReachOf(r, p)
+			row.Effect += "; " + words.Sexes(p.People) + ": " + overviewEffect(said.SizesOf(c, said.ModelOf(r, p.Model)), []*outcome.Draws{p.Draws}, false)
 			if bar(p.Draws); len(row.Bars) > len(row.Whose) {
 				row.Whose = append(row.Whose, words.Sexes(p.People))
 			}
@@ -226,19 +226,27 @@ func overviewEffect(s said.ClaimSizes, draws []*outcome.Draws, none bool) string
 	if none {
 		return "no change"
 	}
-	low, high := reachOf(draws)
+	low, middle, high := reachOf(draws)
 	switch {
 	case low > high:
 		return ""
 	case s.Signed(low) == s.Signed(high):
 		return words.English.Effect(s.Compared(low))
+	case math.IsNaN(middle):
+		return words.English.Effect(s.Between(low, high))
+	case s.Way(low)*s.Way(high) < 0:
+		return words.English.Effect(s.Compared(middle) + " (" + words.Interval(s.Signed(low), s.Signed(high)) + ")")
 	}
-	return words.English.Effect(s.Between(low, high))
+	return s.Open(low, middle, high, words.English, func(middle, span string) string { return middle + " (" + span + ")" })
 }
 
-// reachOf is from where to where effects lie in the draws; from above to below where none is told.
-func reachOf(draws []*outcome.Draws) (low, high float64) {
-	low, high = math.Inf(1), math.Inf(-1)
+// reachOf is from where to where effects lie in the draws, and their middle, not a number where they are
+// of several; from above to below where none is told.
+func reachOf(draws []*outcome.Draws) (low, middle, high float64) {
+	low, middle, high = math.Inf(1), math.NaN(), math.Inf(-1)
+	if len(draws) == 1 && draws[0].InUnit.P50 != nil {
+		middle = *draws[0].InUnit.P50
+	}
 	for _, d := range draws {
 		for _, end := range []*float64{d.InUnit.P5, d.InUnit.P50, d.InUnit.P95} {
 			if end != nil {
@@ -246,7 +254,7 @@ func reachOf(draws []*outcome.Draws) (low, high float64) {
 			}
 		}
 	}
-	return low, high
+	return low, middle, high
 }
 
 // StoryOf is a claim on one picture that stands alone, in a language, with the bodies of

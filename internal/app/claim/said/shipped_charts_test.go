@@ -182,6 +182,9 @@ func checkTitle(t *testing.T, r *outcome.Result, f draw.Figure) {
 			}
 			// As the labels have it, so that nobody finds the difference of two of them elsewhere.
 			moved := fmt.Sprintf("%.0f ", math.Abs(math.Round(p.After.Best.X)-math.Round(p.Before.Best.X)))
+			if p.Least.Label != "" { // else where it is least, which is at neither
+				moved = fmt.Sprintf("%.0f ", p.Least.X)
+			}
 			if !strings.Contains(plain(f.Title), moved) && moved != "0 " {
 				t.Errorf("%q of hands that move %s", f.Title, moved)
 			}
