@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -30,13 +31,20 @@ func newDocs(env *console.Environment) *cobra.Command {
 			if man {
 				write = manPage
 			}
-			return eachCommand(c.Root(), func(c *cobra.Command) error {
+			pages := 0
+			err := eachCommand(c.Root(), func(c *cobra.Command) error {
 				name, text, err := write(c)
 				if err != nil {
 					return err
 				}
+				pages++
 				return provenance.WriteFile(filepath.Join(args[0], name), text)
 			})
+			if err != nil {
+				return err
+			}
+			_, err = fmt.Fprintf(env.Stdout, "%d pages: %s\n", pages, args[0])
+			return err
 		},
 	}
 	c.Flags().BoolVar(&man, "man", false, "manual pages instead of Markdown")

@@ -73,8 +73,8 @@ func TestSamePeople(t *testing.T) {
 		t.Error("people do not depend on the seed")
 	}
 	out := t.TempDir()
-	if printed := draw("--out", out); printed != "" {
-		t.Errorf("with --out, %.80q is printed", printed)
+	if printed, want := draw("--out", out), "9,000 people: "+filepath.Join(out, "people.parquet")+"\n"; printed != want {
+		t.Errorf("with --out, %.80q is printed, want %q", printed, want)
 	}
 	r := openTable(t, filepath.Join(out, "people.parquet"))
 	var again bytes.Buffer

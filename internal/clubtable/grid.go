@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 	"unicode/utf8"
 
@@ -68,6 +69,9 @@ func gridOf(file string, data []byte) (*grid, error) {
 		return workbook(file, data)
 	}
 	text, note, ok := decode(data)
+	if !ok && strings.EqualFold(filepath.Ext(file), ".xlsx") {
+		return fail("this is no workbook, though it is called one; it may be damaged, save the table again")
+	}
 	if !ok {
 		return fail("this is not a text file; save the table as .xlsx or as CSV in UTF-8")
 	}

@@ -231,7 +231,7 @@ func (r *reader) finish(p *row, cells []cell, sexText string, sexAt int) {
 
 // person reads the values of a row, once the units of all columns are known.
 func (r *reader) person(row *row) {
-	p := Person{Line: row.line, Name: row.name, Sex: row.sex, Again: row.again, file: r.File, columns: map[string]int{}}
+	p := Person{Line: row.line, Name: row.name, Sex: row.sex, Again: row.again, file: r.File, columns: map[string]int{}, found: map[string]string{}}
 	bad := false
 	for i := range row.cells {
 		c := &row.cells[i]
@@ -243,6 +243,7 @@ func (r *reader) person(row *row) {
 		}
 		p.Known = append(p.Known, anthro.Known{Of: c.of, Value: value})
 		p.columns[c.of.String()] = c.at
+		p.found[c.of.String()] = c.written()
 	}
 	if !bad {
 		r.People = append(r.People, p)

@@ -69,14 +69,15 @@ type Person struct {
 	Again bool           // what is known was measured again, and is so
 
 	file    string
-	columns map[string]int // where each measurement stands
+	columns map[string]int    // where each measurement stands
+	found   map[string]string // what stands there, with its unit
 }
 
 // Fault gives an error that people's measurements met, such as that nobody has them, its
 // place in the table.
 func (p *Person) Fault(err error) *study.Error {
 	var placed *study.Error
-	if errors.As((&study.Person{File: p.file, Line: p.Line}).Fault(err, words.Metric), &placed) {
+	if errors.As((&study.Person{File: p.file, Line: p.Line, Found: p.found}).Fault(err, words.Metric), &placed) {
 		return p.At(placed.Field, "%s", placed.Reason)
 	}
 	return p.At("", "%v", err)

@@ -112,6 +112,14 @@ func decimal(number string) (string, error) {
 	return number, nil
 }
 
+// written is a cell as it is written, with the unit of its column where it has none.
+func (c *reading) written() string {
+	if c.unit != "" {
+		return c.unit
+	}
+	return strings.TrimSpace(printable(c.text) + " " + c.column.unit)
+}
+
 // value is a cell's value in SI units.
 func (c *reading) value() (float64, error) {
 	text := c.unit

@@ -28,6 +28,9 @@ type Person struct {
 	File string
 	Line int // of the first field
 
+	// Found are measurements as they are written, by field, which errors quote; may be nil.
+	Found map[string]string
+
 	lines map[string]int // of the fields
 }
 
@@ -120,9 +123,12 @@ func ReadPersons(file string, data []byte) ([]Person, error) {
 	}
 	var persons []Person
 	for _, top := range tops {
-		r := &personReader{Person{File: file, Line: top.line(), lines: map[string]int{}}}
+		r := &personReader{Person{File: file, Line: top.line(), Found: map[string]string{}, lines: map[string]int{}}}
 		for _, e := range top.entriesOrNone() {
 			r.lines[e.name] = e.line
+			if _, measured := anthro.ParseMeasurement(e.name); measured {
+				r.Found[e.name], _ = written(e.value.node)
+			}
 		}
 		d.meant = nil
 		r.read(top)

@@ -26,6 +26,10 @@ func (p *Person) Fault(err error, s words.System) error {
 	switch {
 	case errors.As(err, &improbable):
 		text := words.Rarity(&improbable.Rarity, s)
+		shown := words.Measurement(improbable.Known.Of, improbable.Known.Value, s)
+		if found := p.Found[improbable.Known.Of.String()]; found != "" && shown[strings.LastIndex(shown, " ")+1:] != found[strings.LastIndex(found, " ")+1:] {
+			text = "found " + found + ", which is " + text // told in another unit than it is written in
+		}
 		if slip := improbable.Slip; slip != nil {
 			in := "?"
 			if len(slip.Of) > 1 {

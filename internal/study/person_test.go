@@ -269,7 +269,7 @@ func TestFaultOfTheAnswer(t *testing.T) {
 		want      []string
 	}{
 		{"168 cm ± 0.5 cm", "66 cm", words.Metric, []string{"f:3: stature: 66.0 cm: of people in us-women with that ", "; 167.6 cm would fit: inches for centimetres?"}},
-		{"61 kg", "134 kg", words.Imperial, []string{"f:4: mass: 295.4 lb: of people in", " lb would fit: pounds for kilograms?"}},
+		{"61 kg", "134 kg", words.Imperial, []string{"f:4: mass: found 134 kg, which is 295.4 lb: of people in", " lb would fit: pounds for kilograms?"}},
 		{"waist_circumference: 74 cm", "acromial_height: 170 cm", words.Metric, []string{"f:3: stature: 168.0 cm must be more than acromial_height, which is 170.0 cm"}},
 		{"29.1 kg", "45 kg", words.Metric, []string{scan, "the mass is 61.0 kg"}},
 	} {

@@ -293,18 +293,27 @@ func (v *value) text() (string, bool) {
 		v.shape().text = true
 		return "?", true // which no reader knows
 	}
-	switch n := v.node.(type) {
+	if _, none := v.node.(*ast.NullNode); none {
+		v.fail("has no value")
+		return "", false
+	}
+	if text, ok := written(v.node); ok {
+		return text, true
+	}
+	v.fail("must be a single value, found %s", kind(v.node))
+	return "", false
+}
+
+// written is a single value as it is written.
+func written(n ast.Node) (text string, ok bool) {
+	switch n := n.(type) {
 	case *ast.StringNode:
 		return n.Value, true
 	case *ast.LiteralNode:
 		return n.Value.Value, true
 	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
 		return n.GetToken().Value, true
-	case *ast.NullNode:
-		v.fail("has no value")
-		return "", false
 	}
-	v.fail("must be a single value, found %s", kind(v.node))
 	return "", false
 }
 

@@ -32,7 +32,7 @@ type Reader struct {
 func Open(path string) (*Reader, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, fmt.Errorf("table: %w", err)
+		return nil, err
 	}
 	paths := []string{path}
 	if info.IsDir() {
@@ -51,7 +51,7 @@ func Open(path string) (*Reader, error) {
 			paths = append(paths, filepath.Join(path, entry.Name()))
 		}
 		if len(paths) == 0 {
-			return nil, fmt.Errorf("table: %s holds no %s", path, partName(0))
+			return nil, fmt.Errorf("%s holds no %s", path, partName(0))
 		}
 	}
 
@@ -69,7 +69,7 @@ func Open(path string) (*Reader, error) {
 		}
 		if err != nil {
 			r.Close()
-			return nil, fmt.Errorf("table: %s: %w", part, err)
+			return nil, fmt.Errorf("%s: %w", part, err)
 		}
 	}
 	return r, nil
@@ -88,7 +88,7 @@ func (r *Reader) addPart(path string) (announced int64, err error) {
 	part, err := file.NewParquetReader(from)
 	if err != nil {
 		from.Close()
-		return 0, err
+		return 0, fmt.Errorf("is no Parquet file: %w", err)
 	}
 	r.parts = append(r.parts, part)
 

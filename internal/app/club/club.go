@@ -331,7 +331,11 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 			err = said.PersonText(w, said.AnswersOf(cards), as.System)
 		}
 		if out != nil && err == nil {
-			_, err = fmt.Fprintf(w, "%d cards: print %s\n", len(cards), filepath.Join(out.Name, "cards.html"))
+			count := fmt.Sprintf("%d cards", len(cards))
+			if len(cards) == 1 {
+				count = "1 card"
+			}
+			_, err = fmt.Fprintf(w, "%s: print %s\n", count, filepath.Join(out.Name, "cards.html"))
 		}
 		return err
 	})

@@ -169,7 +169,11 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 			if err := w.Close(); err != nil {
 				return err
 			}
-			return out.Commit(stamp)
+			if err := out.Commit(stamp); err != nil {
+				return err
+			}
+			_, err := fmt.Fprintf(env.Stdout, "%s people: %s\n", words.Count(s.n), filepath.Join(out.Name, "people.parquet"))
+			return err
 		}
 	} else {
 		w := table.NewCSVWriter(env.Stdout, columns)

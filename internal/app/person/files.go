@@ -16,6 +16,7 @@ import (
 	"counterpoise/internal/app/person/said"
 	"counterpoise/internal/app/tables"
 	"counterpoise/internal/bodies"
+	"counterpoise/internal/called"
 	"counterpoise/internal/chart"
 	"counterpoise/internal/chart/curves"
 	"counterpoise/internal/draw"
@@ -685,13 +686,13 @@ func modelFor(a *said.PersonAnswer, of hold.Model) *person.ModelResult {
 }
 
 // FileNames makes a name of a folder of each person's name: letters and digits
-// of the alphabet, with hyphens between. Names that come out alike, empty or as a device of
+// of the alphabet, without accents, with hyphens between. Names that come out alike, empty or as a device of
 // Windows get their number.
 func FileNames(persons []string) []string {
 	names := make([]string, len(persons))
 	taken := map[string]bool{}
 	for i, person := range persons {
-		words := strings.FieldsFunc(strings.ToLower(person), func(r rune) bool {
+		words := strings.FieldsFunc(called.Fold(person), func(r rune) bool {
 			return r > unicode.MaxASCII || !unicode.IsLetter(r) && !unicode.IsDigit(r)
 		})
 		name := strings.Join(words, "-")
