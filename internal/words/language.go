@@ -63,8 +63,7 @@ const (
 	PhraseNever
 	PhraseNeither
 	PhrasePeople
-	PhraseOfPeople   // whom; how much
-	PhraseUnmeasured // how much; from where to where
+	PhraseOfPeople // whom; how much
 	PhraseSmall
 	PhraseSaid
 	PhraseBefore
@@ -134,16 +133,16 @@ const (
 
 var phrases = [NumLanguages][numPhrases]string{
 	English: {
-		PhraseTrue: "True", PhraseLess: "Less than said", PhraseMore: "True, and more than said", PhraseSizeOpen: "%s, but by how much is not settled", PhraseSizeLess: "%s, but perhaps by less than said", PhraseSizeMore: "%s, perhaps by more than said", PhraseSizeShort: "%s, by less than said, open whether enough", PhraseAsSaid: "near enough to what is said",
+		PhraseTrue: "True", PhraseLess: "Less than said", PhraseMore: "True, and more than said", PhraseSizeOpen: "%s, but by how much is not settled", PhraseSizeLess: "%s, but perhaps by less than said", PhraseSizeMore: "%s, perhaps by more than said", PhraseSizeShort: "%s, open whether by enough", PhraseAsSaid: "near enough to what is said",
 		PhraseOtherWay: "Not so: it goes the other way", PhraseThereIs: "Not so: there is an effect that matters", PhraseNoDifference: "Not so: no difference that matters", PhraseNoEffect: "Not so: exactly no effect",
 		PhraseTrueNoDifference: "True: no difference that matters", PhraseTrueNoEffect: "True: exactly no effect", PhraseDepends: "It depends on the body",
 		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: the models disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly any simulated body can do it",
 		PhraseNever: ", but almost never noticeably %s", PhraseNeither: ", but almost never noticeably %s or %s",
-		PhrasePeople: "9 in 10 bodies: %s", PhraseOfPeople: "%s, 9 in 10 bodies: %s", PhraseUnmeasured: "%s (%s by what nobody has measured)",
+		PhrasePeople: "9 in 10 bodies: %s", PhraseOfPeople: "%s, 9 in 10 bodies: %s",
 		PhraseHandsStay: "With the hands where they were: %s.", PhraseWhole: "The hold as a whole: %s.", PhraseWholeGrip: "The hold as a whole, over the grip where it is easiest: %s.", PhrasePairs: "Of 100 pairs, one from each group, it is so in %s.",
 		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "said: %s; still counts: %s", PhraseBefore: "before", PhraseAfter: "after",
 		PhraseBodies: "Bodies in the hold, to one scale: %s.", PhraseHowMuch: "How much %s or %s",
-		PhraseBars: "Bars: 9 in 10.", PhraseSimulated: "%s simulated bodies", PhraseSurveys: "Surveys: %s.",
+		PhraseBars: "Bars: 9 in 10 bodies, or tries of what nobody has measured.", PhraseSimulated: "%s simulated bodies", PhraseSurveys: "Surveys: %s.",
 		PhraseUnchecked: "Model estimate, not validated by measured forces; no advice.", PhraseChecked: "Model estimate, which agrees in part with published measurements; no advice.", PhraseEvidence: "Evidence: %s", PhraseFor: " for %s",
 		PhraseStrap: Strap, PhraseAll: "all claims", PhraseQuote: "To quote", PhraseHowSure: "How sure", PhraseSureCentral: "How sure? A model’s estimate, of which the assumptions were not varied.", PhraseSureAgree: "How sure? Of 100 tries of what nobody has measured, %s say so; %s are enough.", PhraseSureOpen: "How sure? Of 100 tries of what nobody has measured, %s; %s would settle it.", PhraseSureClose: "How sure? Of 100 tries of what nobody has measured, %s: too close to call with so few.", PhraseSetsSay: "%s say “%s”", PhraseOfBodies: " of nearly all bodies", PhraseOthersSay: ", others “%s”", PhraseOr: "” or “",
 		PhraseAgree: "How often", PhraseDecides: "What decides", PhraseMeasured: "Measured",
@@ -156,16 +155,16 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseHappens: "which people the %s happened to measure", PhraseUntrained: "how strong untrained adults are: %s",
 	},
 	German: {
-		PhraseTrue: "Stimmt", PhraseLess: "Weniger als behauptet", PhraseMore: "Stimmt, und mehr als behauptet", PhraseSizeOpen: "%s, aber wie sehr, ist offen", PhraseSizeLess: "%s, aber vielleicht weniger als behauptet", PhraseSizeMore: "%s, vielleicht sogar mehr als behauptet", PhraseSizeShort: "%s, weniger als behauptet, offen, ob genug", PhraseAsSaid: "nahe genug am Behaupteten",
+		PhraseTrue: "Stimmt", PhraseLess: "Weniger als behauptet", PhraseMore: "Stimmt, und mehr als behauptet", PhraseSizeOpen: "%s, aber wie sehr, ist offen", PhraseSizeLess: "%s, aber vielleicht weniger als behauptet", PhraseSizeMore: "%s, vielleicht sogar mehr als behauptet", PhraseSizeShort: "%s, offen, ob genug", PhraseAsSaid: "nahe genug am Behaupteten",
 		PhraseOtherWay: "Stimmt nicht: es ist umgekehrt", PhraseThereIs: "Stimmt nicht: es macht einen spürbaren Unterschied", PhraseNoDifference: "Stimmt nicht: kein spürbarer Unterschied", PhraseNoEffect: "Stimmt nicht: genau kein Unterschied",
 		PhraseTrueNoDifference: "Stimmt: kein spürbarer Unterschied", PhraseTrueNoEffect: "Stimmt: genau kein Unterschied", PhraseDepends: "Es kommt auf den Körper an",
 		PhraseNotMeasured: "Offen: es hängt von Größen ab, die niemand gemessen hat", PhraseModels: "Offen: die Körpermodelle widersprechen sich", PhraseClose: "Offen: es ist zu knapp", PhraseNobody: "Offen: kaum ein simulierter Körper kann es",
 		PhraseNever: "; spürbar %s wird es fast nie", PhraseNeither: "; spürbar %s oder spürbar %s wird es fast nie",
-		PhrasePeople: "9 von 10 Körpern: %s", PhraseOfPeople: "%s, 9 von 10 Körpern: %s", PhraseUnmeasured: "%s (je nach den Unbekannten %s)",
+		PhrasePeople: "9 von 10 Körpern: %s", PhraseOfPeople: "%s, 9 von 10 Körpern: %s",
 		PhraseHandsStay: "Bleiben die Hände, wo sie waren: %s.", PhraseWhole: "Die Haltung als Ganzes: %s.", PhraseWholeGrip: "Die Haltung als Ganzes, gegenüber dem leichtesten Griff: %s.", PhrasePairs: "Von 100 Paaren, je eine Person aus jeder Gruppe, ist es bei %s so.",
 		PhraseSmall: "nicht spürbar: bis ±%s", PhraseSaid: "behauptet: %s; gilt noch: %s", PhraseBefore: "vorher", PhraseAfter: "nachher",
 		PhraseBodies: "Körper in der Haltung, im selben Maßstab: %s.", PhraseHowMuch: "Wie viel %s oder %s",
-		PhraseBars: "Balken: 9 von 10.", PhraseSimulated: "%s simulierte Körper", PhraseSurveys: "Erhebungen: %s.",
+		PhraseBars: "Balken: 9 von 10 Körpern oder Versuchen mit anderen Unbekannten.", PhraseSimulated: "%s simulierte Körper", PhraseSurveys: "Erhebungen: %s.",
 		PhraseUnchecked: "Modellschätzung, nicht an gemessenen Kräften geprüft; keine Trainingsempfehlung.", PhraseChecked: "Modellschätzung, die mit veröffentlichten Messungen zum Teil übereinstimmt; keine Trainingsempfehlung.", PhraseEvidence: "Belege: %s", PhraseFor: " für %s",
 		PhraseStrap: "simulierte Körper nach Erhebungen", PhraseAll: "alle Behauptungen", PhraseQuote: "Zum Zitieren", PhraseHowSure: "Wie sicher ist das?", PhraseSureCentral: "Wie sicher? Eine Modellschätzung, deren Annahmen nicht variiert wurden.", PhraseSureAgree: "Wie sicher? Von 100 Versuchen mit anderen Unbekannten ergeben es %s so; %s genügen.", PhraseSureOpen: "Wie sicher? Von 100 Versuchen mit anderen Unbekannten ergeben %s; mit %s wäre es geklärt.", PhraseSureClose: "Wie sicher? Von 100 Versuchen mit anderen Unbekannten ergeben %s: zu knapp für so wenige.", PhraseSetsSay: "%s „%s“", PhraseOfBodies: " für fast alle Körper", PhraseOthersSay: ", andere „%s“", PhraseOr: "“ oder „",
 		PhraseAgree: "Wie oft", PhraseDecides: "Ausschlaggebend", PhraseMeasured: "Gemessen",
@@ -180,16 +179,16 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseHappens: "welche Menschen die Erhebung %s zufällig gemessen hat", PhraseUntrained: "wie stark Untrainierte sind: %s",
 	},
 	Spanish: {
-		PhraseTrue: "Cierto", PhraseLess: "Menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "%s, pero falta saber cuánto", PhraseSizeLess: "%s, pero quizá menos de lo dicho", PhraseSizeMore: "%s, quizá incluso más de lo dicho", PhraseSizeShort: "%s, menos de lo dicho, ¿suficiente?", PhraseAsSaid: "bastante cerca de lo dicho",
+		PhraseTrue: "Cierto", PhraseLess: "Menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "%s, pero falta saber cuánto", PhraseSizeLess: "%s, pero quizá menos de lo dicho", PhraseSizeMore: "%s, quizá incluso más de lo dicho", PhraseSizeShort: "%s, falta saber si bastante", PhraseAsSaid: "bastante cerca de lo dicho",
 		PhraseOtherWay: "No es así: es al revés", PhraseThereIs: "No es así: hay un efecto que importa", PhraseNoDifference: "No es así: ninguna diferencia que importe", PhraseNoEffect: "No es así: ningún efecto en absoluto",
 		PhraseTrueNoDifference: "Cierto: ninguna diferencia que importe", PhraseTrueNoEffect: "Cierto: ningún efecto en absoluto", PhraseDepends: "Depende del cuerpo",
 		PhraseNotMeasured: "Sin resolver: depende de lo que nadie ha medido", PhraseModels: "Sin resolver: los modelos del cuerpo no coinciden", PhraseClose: "Sin resolver: está demasiado reñido", PhraseNobody: "Sin resolver: casi ningún cuerpo simulado puede hacerlo",
 		PhraseNever: ", pero casi nunca resulta claramente %s", PhraseNeither: ", y casi nunca resulta claramente %s ni %s",
-		PhrasePeople: "9 de cada 10 cuerpos: %s", PhraseOfPeople: "%s, 9 de cada 10 cuerpos: %s", PhraseUnmeasured: "%s (según las incógnitas %s)",
+		PhrasePeople: "9 de cada 10 cuerpos: %s", PhraseOfPeople: "%s, 9 de cada 10 cuerpos: %s",
 		PhraseHandsStay: "Con las manos donde estaban: %s.", PhraseWhole: "La posición en su conjunto: %s.", PhraseWholeGrip: "La posición en su conjunto, frente al agarre más fácil: %s.", PhrasePairs: "De 100 parejas, una persona de cada grupo, es así en %s.",
 		PhraseSmall: "no se nota: hasta ±%s", PhraseSaid: "dicho: %s; vale aún: %s", PhraseBefore: "antes", PhraseAfter: "después",
 		PhraseBodies: "Cuerpos en la posición, a la misma escala: %s.", PhraseHowMuch: "Cuánto %s o %s",
-		PhraseBars: "Barras: 9 de cada 10.", PhraseSimulated: "%s cuerpos simulados", PhraseSurveys: "Encuestas: %s.",
+		PhraseBars: "Barras: 9 de cada 10 cuerpos, o pruebas con otras incógnitas.", PhraseSimulated: "%s cuerpos simulados", PhraseSurveys: "Encuestas: %s.",
 		PhraseUnchecked: "Estimación de un modelo, sin comprobar con fuerzas medidas; no es un consejo.", PhraseChecked: "Estimación de un modelo, que coincide en parte con mediciones publicadas; no es un consejo.", PhraseEvidence: "Pruebas: %s", PhraseFor: " para %s",
 		PhraseStrap: "cuerpos simulados según encuestas", PhraseAll: "todas las afirmaciones", PhraseQuote: "Para citar", PhraseHowSure: "¿Hasta qué punto es seguro?", PhraseSureCentral: "¿Es seguro? Estimación de un modelo cuyos supuestos no se variaron.", PhraseSureAgree: "¿Es seguro? De 100 pruebas con otras incógnitas, %s dan lo mismo; bastan %s.", PhraseSureOpen: "¿Es seguro? De 100 pruebas con otras incógnitas, %s; con %s quedaría claro.", PhraseSureClose: "¿Es seguro? De 100 pruebas con otras incógnitas, %s: demasiado justo con tan pocas.", PhraseSetsSay: "%s dan «%s»", PhraseOfBodies: " para casi todos los cuerpos", PhraseOthersSay: ", otras «%s»", PhraseOr: "» o «",
 		PhraseAgree: "Cuántas veces", PhraseDecides: "Qué lo decide", PhraseMeasured: "Medido",

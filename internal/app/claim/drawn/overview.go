@@ -234,10 +234,19 @@ func overviewEffect(s said.ClaimSizes, draws []*outcome.Draws, none bool) string
 		return words.English.Effect(s.Compared(low))
 	case math.IsNaN(middle):
 		return words.English.Effect(s.Between(low, high))
-	case s.Way(low)*s.Way(high) < 0:
-		return words.English.Effect(s.Compared(middle) + " (" + words.Interval(s.Signed(low), s.Signed(high)) + ")")
 	}
-	return s.Open(low, middle, high, words.English, func(middle, span string) string { return middle + " (" + span + ")" })
+	return opened(s, low, middle, high, words.English)
+}
+
+// opened is an effect in a language with from where to where it may lie, with signs where that is on
+// either side of nothing.
+func opened(s said.ClaimSizes, low, middle, high float64, l words.Language) string {
+	return s.Open(low, middle, high, l, func(middle, span string) string {
+		if s.Way(low)*s.Way(high) < 0 {
+			span = l.Effect(words.Interval(s.Signed(low), s.Signed(high)))
+		}
+		return middle + " (" + span + ")"
+	})
 }
 
 // reachOf is from where to where effects lie in the draws, and their middle, not a number where they are
@@ -293,9 +302,7 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 	}
 	draws := func(size said.ClaimSizes, d *outcome.Draws, of string) {
 		low, middle, high := d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95)
-		add(of+size.Open(low, middle, high, l, func(middle, span string) string {
-			return l.Say(words.PhraseUnmeasured, middle, span)
-		}), low, middle, high)
+		add(of+opened(size, low, middle, high, l), low, middle, high)
 	}
 	each := said.Each(r)
 	for _, p := range each {
@@ -315,6 +322,9 @@ func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, evidence
 			s.Bars = append(s.Bars, names.Each(humps, func(h chart.Hump) chart.Range { return h.Range })...)
 			if !r.Central {
 				draws(size, d, "")
+				if last := &s.Bars[len(s.Bars)-1]; len(humps) > 0 {
+					last.Says = words.Together(last.Says + l.Say(words.PhraseInMiddle))
+				}
 				if len(r.Models) == 1 && r.Verdict != claim.DependsOnBody {
 					s.Key = len(s.Bars) - 1
 				}

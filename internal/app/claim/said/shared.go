@@ -434,8 +434,11 @@ func SureBriefly(r *outcome.Result, l words.Language) string {
 		return text
 	})
 	text := strings.Join(told, "; ")
-	if others := names.Each(otherVerdicts(r), name); len(others) > 0 {
-		text += l.Say(words.PhraseOthersSay, strings.Join(others, l.Say(words.PhraseOr)))
+	if others, whose := otherVerdicts(r); len(others) > 0 {
+		text += l.Say(words.PhraseOthersSay, strings.Join(names.Each(others, name), l.Say(words.PhraseOr)))
+		if len(whose) > 0 {
+			text += l.Say(words.PhraseFor, l.And(names.Each(whose, l.Sexes)))
+		}
 	}
 	return l.Say(phrase, text, asked)
 }
@@ -444,24 +447,29 @@ func SureBriefly(r *outcome.Result, l words.Language) string {
 const nearlyAll = 0.9
 
 // otherVerdicts are those that one draw in twenty or more gives of some of the people, and the most of
-// none, the more frequent first: two at most.
-func otherVerdicts(r *outcome.Result) []claim.Verdict {
+// none, the more frequent first: two at most; with whose they are, where some have none.
+func otherVerdicts(r *outcome.Result) (others []claim.Verdict, whose []string) {
 	largest, told := map[claim.Verdict]float64{}, map[claim.Verdict]bool{}
-	for _, p := range r.Parts() {
-		most, _ := mostFrequent(p.Draws)
-		told[most] = true
+	parts := r.Parts()
+	for _, p := range parts {
+		most, n := mostFrequent(p.Draws)
+		if told[most] = true; float64(p.Draws.N-n) >= 0.05*float64(p.Draws.N) {
+			whose = names.Once(whose, p.People)
+		}
 		for v := claim.Supported; v <= claim.NobodyHolds; v++ {
 			largest[v] = max(largest[v], float64(p.Draws.Verdicts[v.String()])/float64(p.Draws.N))
 		}
 	}
-	var others []claim.Verdict
+	if len(whose) == len(parts) || len(r.Models) > 1 {
+		whose = nil
+	}
 	for v := claim.Supported; v <= claim.NobodyHolds; v++ {
 		if !told[v] && largest[v] >= 0.05 {
 			others = append(others, v)
 		}
 	}
 	slices.SortStableFunc(others, func(a, b claim.Verdict) int { return cmp.Compare(largest[b], largest[a]) })
-	return others[:min(len(others), 2)]
+	return others[:min(len(others), 2)], whose
 }
 
 // AlsoBriefly is what else a picture of a claim must tell, lest it mislead: what it is with the hands
@@ -477,6 +485,9 @@ func AlsoBriefly(r *outcome.Result, l words.Language) string {
 		own := SizesOf(r.Claim, m.Model.Statics)
 		tell := func(p words.Phrase, low, middle, high float64, size *ClaimSizes) {
 			text := l.Say(p, size.Open(low, middle, high, l, func(middle, span string) string { return middle + " (" + span + ")" }))
+			if Parted(r, m) { // the middle of all is nobody's
+				text = l.Say(p, l.Effect(size.Between(low, high))+l.Say(inMiddle(r)))
+			}
 			if len(r.Models) > 1 {
 				text = words.Capital(m.Name) + ": " + text
 			}
