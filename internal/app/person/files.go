@@ -262,7 +262,7 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 	_, told := Kilograms(m)
 	if told {
 		what, posture, _ := strings.Cut(f.Title, ": ")
-		f.Title = what + ": " + said.Asked(a, m) + " about " + asked(m, s)
+		f.Title = what + ": " + said.Asked(a, m) + " about " + said.Amount(m, s)
 		if _, hands, apart := strings.Cut(posture, ", hands "); apart {
 			f.Title += ", hands " + hands
 		}
@@ -275,17 +275,6 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 		f.Also = "With all that is open, " + said.AsksFor(a, m, s)
 	}
 	return f, nil
-}
-
-// asked is the main force or moment with its range, as what weighs as much.
-func asked(m *person.ModelResult, s words.System) string {
-	q, _ := m.Quantity(m.Main)
-	return said.Spread(q.AllAbsolute, func(newtons float64) string {
-		if m.Main.Unit == "BW·m" {
-			return words.Turning(newtons, s)
-		}
-		return words.Weight(newtons, s)
-	})
 }
 
 // mostNext is how many measurements a chart of what to measure next shows, and telling what share

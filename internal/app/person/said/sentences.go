@@ -83,11 +83,21 @@ func Spacing(a *PersonAnswer, s words.System) string {
 // AsksFor is the main quantity in kilograms.
 func AsksFor(a *PersonAnswer, m *person.ModelResult, s words.System) string {
 	q, _ := m.Quantity(m.Main)
-	rough := roughly(q.AbsoluteUnit, s)
-	if rough == nil {
+	amount := Amount(m, s)
+	if amount == "" {
 		return fmt.Sprintf("%s: %s.", words.NounIn(a.Hold, q.Demand, m.Model), Spread(q.All, words.DemandPrinter(q.Demand, s)))
 	}
-	return fmt.Sprintf("%s is about %s.", Asked(a, m), Spread(q.AllAbsolute, rough))
+	return fmt.Sprintf("%s is about %s.", Asked(a, m), amount)
+}
+
+// Amount is the main force or moment with its range, as what weighs as much; empty where it is neither.
+func Amount(m *person.ModelResult, s words.System) string {
+	q, _ := m.Quantity(m.Main)
+	rough := roughly(q.AbsoluteUnit, s)
+	if rough == nil {
+		return ""
+	}
+	return Spread(q.AllAbsolute, rough)
 }
 
 // Asked names the main quantity, without an article.
@@ -411,7 +421,7 @@ func roughly(unit string, s words.System) func(float64) string {
 	case "N":
 		return func(x float64) string { return words.Weight(x, s) }
 	case "N·m":
-		return words.RoughPrinter(units.Moment, s)
+		return func(x float64) string { return words.Turning(x, s) }
 	}
 	return nil
 }
