@@ -45,7 +45,7 @@ type HeldBody struct {
 // the posture.
 func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, load body.Load, people *anthro.Population, a *assume.Set) (*HeldBody, error) {
 	b := &HeldBody{
-		Hold: h, Model: model, Who: "the median body of " + people.Name, People: "the median body of " + words.Sexes(people.Name), Of: words.SurveyName(people), N: people.N,
+		Hold: h, Model: model, Who: "the median body of " + people.Name, People: "the average body of " + words.Sexes(people.Name), Of: words.SurveyName(people), N: people.N,
 		Defaults: *a == assume.Defaults(),
 	}
 	s := scenario.Scenario{Hold: h, Load: load, People: []scenario.Group{scenario.GroupOf(people)}, Models: []scenario.Model{scenario.DefaultModel(model)}}
@@ -55,7 +55,8 @@ func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, load b
 	}
 	median := anthro.MedianOf(people, people.Quantile)
 	alone := []scenario.Case{{Setup: scenario.NewSetup(&s), Model: model, Builder: parts[0].Builder(s.Models[0]), Assume: a}}
-	b.Whose = fmt.Sprintf("an average %s (%s, %s)", words.UntrainedOf(people).One, words.Rough(median.Value[anthro.Stature][0], units.Length, words.Metric), words.Rough(median.Value[anthro.Mass][0], units.Mass, words.Metric))
+	average, _ := words.English.Average(words.UntrainedOf(people))
+	b.Whose = fmt.Sprintf("%s (%s, %s)", average, words.Rough(median.Value[anthro.Stature][0], units.Length, words.Metric), words.Rough(median.Value[anthro.Mass][0], units.Mass, words.Metric))
 	err = scenario.NewBench(1, h.Asks(model), nil).Run(median, alone, func(_ int, tile *scenario.Tile) (err error) {
 		if err = tile.First.Bodies.Check(0); err == nil {
 			b.HeldBody, err = tile.First.Place(h, posture, model)

@@ -241,19 +241,20 @@ func (l Language) Sexes(population string) string {
 	return l.Effect(Sexes(population))
 }
 
-// middles are an untrained person of the middle, and the same person, by the English word for
+// averages are an untrained person of the middle, and the same person, by the English word for
 // whom.
-var middles = map[string][NumLanguages - 1][2]string{
+var averages = map[string][NumLanguages - 1][2]string{
 	"man": {{"durchschnittlicher Mann", "derselbe Mann"}, {"hombre medio", "el mismo hombre"}}, "woman": {{"durchschnittliche Frau", "dieselbe Frau"}, {"mujer media", "la misma mujer"}},
 	"boy": {{"durchschnittlicher Junge", "derselbe Junge"}, {"chico medio", "el mismo chico"}}, "girl": {{"durchschnittliches Mädchen", "dasselbe Mädchen"}, {"chica media", "la misma chica"}},
 }
 
-// Middle names somebody in the middle of some people, and the same person again.
-func (l Language) Middle(of Untrained) (middle, same string) {
+// Average names the body of which every measurement is that of the middle of some people, and the same
+// person again.
+func (l Language) Average(of Untrained) (average, same string) {
 	if l == English {
-		return "the middle " + of.One, "the same " + of.One
+		return "an average " + of.One, "the same " + of.One
 	}
-	names := middles[of.One][l-1]
+	names := averages[of.One][l-1]
 	return names[0], names[1]
 }
 

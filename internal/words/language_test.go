@@ -98,8 +98,8 @@ func TestNothingIsWithoutWords(t *testing.T) {
 			seen[text] = a.ID
 		}
 		for _, of := range append(untrainedAdults[:], untrainedYouths[:]...) {
-			if middle, same := l.Middle(of); middle == "" || same == "" || middle == same {
-				t.Errorf("%s: %q, %q", l, middle, same)
+			if average, same := l.Average(of); average == "" || same == "" || average == same {
+				t.Errorf("%s: %q, %q", l, average, same)
 			}
 		}
 	}

@@ -199,7 +199,7 @@ func spreadFigure(d *Drivers) (f chart.Ranges, ok bool) {
 		people := words.Sexes(p.People)
 		f.Groups = append(f.Groups, chart.RangeGroup{Name: words.NoBreak(d.whose(p)), Ranges: [2]chart.Range{
 			one(low, high, people+" differ"),
-			one(middle.Low, middle.High, "one average "+words.UntrainedOf(p.population()).One+", by what nobody has measured"+mostly(p)),
+			one(middle.Low, middle.High, p.averageBody(d)+", by what nobody has measured"+mostly(p)),
 		}})
 		models = names.Once(models, p.Model())
 		if !slices.ContainsFunc(populations, func(q *DriversPart) bool { return q.People == p.People }) {
@@ -480,7 +480,8 @@ func (p *DriversPart) averageBody(d *Drivers) string {
 	if len(d.Where) > 0 {
 		return "the median " + words.UntrainedOf(p.population()).One + " of those selected"
 	}
-	return "an average " + words.UntrainedOf(p.population()).One
+	average, _ := words.English.Average(words.UntrainedOf(p.population()))
+	return average
 }
 
 // worthTitle says what matters most, and whether arms do, of which most is said.

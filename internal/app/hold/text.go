@@ -351,7 +351,8 @@ func (t *holdText) averages(held []*freebody.HeldBody, rows []UntrainedRow, show
 	for i := range rows {
 		r := &rows[i]
 		adult := words.UntrainedOf(r.People)
-		text := "An average " + adult.One
+		text, _ := words.English.Average(adult)
+		text = words.Capital(text)
 		switch {
 		case held[i] == nil:
 			if shown {

@@ -520,15 +520,14 @@ func mediansOf(r *outcome.Result) ([]*claim.Medians, error) {
 	return list, nil
 }
 
-// middle names somebody in the middle of a population, with their size, and the same person once
-// more.
-func middle(of scenario.Group, b *body.Columns) (middle, same string, err error) {
+// average names the average body of a population, with its size, and the same person once more.
+func average(of scenario.Group, b *body.Columns) (average, same string, err error) {
 	p, err := of.Load()
 	if err != nil {
 		return "", "", err
 	}
-	middle, same = words.English.Middle(words.UntrainedOf(p))
-	return words.NoBreak(middle + ", " + sizeOf(b)), same, nil
+	average, same = words.English.Average(words.UntrainedOf(p))
+	return words.NoBreak(average + ", " + sizeOf(b)), same, nil
 }
 
 func sizeOf(b *body.Columns) string {
@@ -542,7 +541,7 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]bodies.
 		return nil, nil
 	}
 	c := r.Claim
-	who, same, err := middle(c.People[g], m.Before.Held.Body)
+	who, same, err := average(c.People[g], m.Before.Held.Body)
 	if err != nil {
 		return nil, err
 	}
@@ -589,7 +588,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 		axis := axisOf(of.Of, m.Model.Statics, c.People)
 		f.YLabel = axis.label
 		panel := curves.RequirementPanel{}
-		if panel.Name, _, err = middle(c.People[g], of.Before.Held.Body); err != nil {
+		if panel.Name, _, err = average(c.People[g], of.Before.Held.Body); err != nil {
 			return f, err
 		}
 		panel.Name = words.Capital(panel.Name)
@@ -679,7 +678,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f curves.Re
 	f.XLabel = "Centimetres between the hands"
 	f.Foot = foot(r, peopleNames(r), m.Name)
 	f.Foot.Saying = quoted(r.Claim)
-	if f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "a typical draw of what nobody has measured"; f.Open() {
+	if f.Foot.People, f.Foot.Assumptions = "the average bodies of "+words.And(people), "a typical draw of what nobody has measured"; f.Open() {
 		f.Foot.Assumptions += "; bars: where the hands are in 9 of 10 draws"
 	}
 	return f, nil

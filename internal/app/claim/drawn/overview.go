@@ -388,10 +388,10 @@ func captioned(r *outcome.Result, list []bodies.Silhouette, l words.Language) []
 			continue
 		}
 		of := words.UntrainedOf(p)
-		theMiddle, _ := words.English.Middle(of)
-		if size, found := strings.CutPrefix(list[0].Caption, theMiddle+", "); found {
-			middle, same := l.Middle(of)
-			captions[0] = words.NoBreak(middle + ", " + heightAndWeight(size))
+		anAverage, _ := words.English.Average(of)
+		if size, found := strings.CutPrefix(list[0].Caption, anAverage+", "); found {
+			average, same := l.Average(of)
+			captions[0] = words.NoBreak(average + ", " + heightAndWeight(size))
 			captions[1] = words.NoBreak(same + ", " + cmp.Or(l.Altered(r.Claim), captions[1]))
 		}
 	}

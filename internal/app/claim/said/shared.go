@@ -122,8 +122,7 @@ func eitherSex(r *outcome.Result) bool {
 func MiddleOf(r *outcome.Result, g int) string {
 	people := r.Claim.People[g]
 	if p, err := people.Load(); err == nil && eitherSex(r) {
-		middle, _ := words.English.Middle(words.UntrainedOf(p))
-		return middle
+		return "the middle " + words.UntrainedOf(p).One
 	}
 	return "the middle of " + words.Sexes(people.Population)
 }
