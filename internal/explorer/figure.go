@@ -13,6 +13,8 @@ import (
 	"counterpoise/sim/person"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // PoseRequest asks how the median body of a person looks and what it carries at an
@@ -297,6 +299,10 @@ func (f *Figure) fill(held *scenario.HeldBody, h *hold.Hold, m hold.Model, s wor
 			return err
 		}
 		f.Supports = append(f.Supports, Support{support.Name, pointOf(support.At), pointOf(force), force.Length() / weight, supportTexts(force, weight, s)})
+	}
+	if along := held.Held.Value[hold.RequiredForce]; h.Places(hold.GivenAngle) && m == hold.Equilibrium && len(along) > 0 {
+		texts := &f.Supports[floats.MaxIdx(names.Each(f.Supports, func(p Support) float64 { return p.ForceBW }))].Texts
+		texts.Along = alongTexts(along[0]*weight, weight, texts.Weight, s)
 	}
 	f.Loads = []Support{}
 	for _, p := range placed.Pulls {

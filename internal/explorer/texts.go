@@ -215,6 +215,26 @@ type SupportTexts struct {
 	Weight string `json:"weight"`
 	Other  string `json:"other"`
 	Way    string `json:"way"`
+	// Along is how much of a force goes along the arm, where that is asked for and is not all of it,
+	// and what else a picture tells of it.
+	Along *AlongTexts `json:"along,omitempty"`
+}
+
+// AlongTexts are those of the part of a force that goes along an arm.
+type AlongTexts struct {
+	Weight string `json:"weight"`
+	Whose  string `json:"whose"`
+	Other  string `json:"other"` // as a share of body weight, and the force in all
+}
+
+// alongTexts are those of a part of a force, N, of which the whole is told; nil where it is told as
+// the same.
+func alongTexts(part, weight float64, whole string, s words.System) *AlongTexts {
+	text := words.OneLine(words.Weight(part, s))
+	if text == whole {
+		return nil
+	}
+	return &AlongTexts{text, words.OneLine(text + " along the arm"), shareOfWeight(part/weight) + ", " + words.OneLine("in all "+whole)}
 }
 
 func shareOfWeight(bodyWeights float64) string {
@@ -223,14 +243,14 @@ func shareOfWeight(bodyWeights float64) string {
 
 func supportTexts(force statics.Vec, weight float64, s words.System) SupportTexts {
 	ways := words.Parts(force.X, force.Y, 0.5, func(x float64) string { return words.OneLine(words.Rough(x, units.Force, s)) })
-	return SupportTexts{words.OneLine(words.Weight(force.Length(), s)), shareOfWeight(force.Length() / weight), ways}
+	return SupportTexts{Weight: words.OneLine(words.Weight(force.Length(), s)), Other: shareOfWeight(force.Length() / weight), Way: ways}
 }
 
 // momentTexts are those of a moment, without its sign.
 func momentTexts(moment float64, s words.System) SupportTexts {
 	size := math.Abs(moment)
-	return SupportTexts{words.NoBreak(words.Turning(size, s)), words.OneLine(words.Rough(size, units.Moment, s)),
-		words.Way(moment, "counter\u00adclockwise", "clockwise")}
+	return SupportTexts{Weight: words.NoBreak(words.Turning(size, s)), Other: words.OneLine(words.Rough(size, units.Moment, s)),
+		Way: words.Way(moment, "counter\u00adclockwise", "clockwise")}
 }
 
 // ChangedTexts are those of one quantity before and after a change.

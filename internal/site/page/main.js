@@ -254,7 +254,8 @@ async function refreshFrame() {
 function labelWords(figure, brief) {
   const capital = (t) => t.charAt(0).toUpperCase() + t.slice(1), {hands, weight} = figure.texts;
   return {
-    force: ({name, texts}) => (brief ? [texts.weight] : [`${capital(name)}: ${texts.weight}`, texts.other]),
+    force: ({name, texts: {along, weight, other}}) =>
+      (brief ? [along?.weight ?? weight] : [`${capital(name)}: ${along?.whose ?? weight}`, along?.other ?? other]),
     moment: (m) => (brief ? [capital(m.name)] : [capital(m.name), m.texts.weight]),
     weight: () => (brief ? [weight] : ['Weight', weight]),
     spacing: () => (brief ? [hands] : ['Hands', hands]),
