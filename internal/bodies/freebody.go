@@ -4,6 +4,7 @@
 package bodies
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -49,8 +50,9 @@ type Force struct {
 	Name string // of where it acts, such as "both hands"
 	At   Place
 	X, Y float64
-	// Along is how much of it goes along the arm, where that is told beside the picture; else 0.
-	Along float64
+	// Along is how much of it goes along the arm, where that is told beside the picture; else 0. Share
+	// is what of body weight that is told as, where the weight itself is not known; else 0.
+	Along, Share float64
 }
 
 // Size is how large the force is, in multiples of body weight.
@@ -175,9 +177,9 @@ func (f FreeBody) forceText(force Force) string {
 	return f.size(force) + words.InBrackets(strings.Join(f.shares(force), ", "))
 }
 
-// size is how large a force is: what goes along the arm, where that is told and is not all of it.
+// size is how large a force is: what goes along the arm, where that is told.
 func (f FreeBody) size(force Force) string {
-	if f.aslant(force) {
+	if force.Along > 0 {
 		return words.NoBreak(f.kilograms(force.Along) + " along the arm")
 	}
 	return f.kilograms(force.Size())
@@ -185,16 +187,12 @@ func (f FreeBody) size(force Force) string {
 
 // shares are what else is told of a force: what share of body weight that is, and how much it is in all.
 func (f FreeBody) shares(force Force) []string {
-	size, all := force.Size(), []string{}
-	if f.aslant(force) {
-		size, all = force.Along, []string{words.NoBreak("in all " + f.kilograms(size))}
+	all := f.kilograms(force.Size())
+	list := []string{words.NoBreak(words.Whole(cmp.Or(force.Share, force.Along, force.Size())) + " of body weight")}
+	if force.Along > 0 && f.kilograms(force.Along) != all {
+		list = append(list, words.NoBreak("in all "+all))
 	}
-	return append([]string{words.NoBreak(words.Whole(size) + " of body weight")}, all...)
-}
-
-// aslant says whether a force is more than what of it goes along the arm.
-func (f FreeBody) aslant(force Force) bool {
-	return force.Along > 0 && f.kilograms(force.Along) != f.kilograms(force.Size())
+	return list
 }
 
 func (f FreeBody) momentText(m Moment) string {

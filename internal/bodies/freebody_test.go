@@ -35,7 +35,7 @@ func freeBody() FreeBody {
 		},
 		Centre:  Place{0.71, 1.385},
 		Weight:  713,
-		Forces:  []Force{{"upper hand", Place{0.04, 1.97}, -0.52, 0.37, 0}, {"lower hand", Place{0.02, 0.87}, 0.49, 0.41, 0.62}, {"both feet", Place{1.74, 1.28}, 0.03, 0.22, 0}},
+		Forces:  []Force{{"upper hand", Place{0.04, 1.97}, -0.52, 0.37, 0, 0}, {"lower hand", Place{0.02, 0.87}, 0.49, 0.41, 0.62, 0}, {"both feet", Place{1.74, 1.28}, 0.03, 0.22, 0, 0}},
 		Moments: []Moment{{"shoulder", Place{0.31, 1.42}, -0.083}, {"waist", Place{0.66, 1.39}, 0.171}, {"ankle", Place{1.6, 1.3}, 0.0007}},
 		Fixtures: []Fixture{
 			{Pole, Place{0, -3}, Place{0, 9}}, {Floor, Place{1.5, 1.25}, Place{2.1, 1.25}},

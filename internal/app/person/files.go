@@ -256,7 +256,7 @@ func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s 
 	}
 	for k := range f.Forces {
 		if q, _ := m.Quantity(m.Main); m.Main == hold.RequiredForce && f.Forces[k].Along > 0 {
-			f.Forces[k].Along = q.AllAbsolute.Median / f.Weight // as the title has it, which is a rounding off what is drawn
+			f.Forces[k].Along, f.Forces[k].Share = q.AllAbsolute.Median/f.Weight, q.All.Median // as they are told, which is a rounding off what is drawn
 		}
 	}
 	_, told := Kilograms(m)
